@@ -1,0 +1,77 @@
+/* Card batches and their frames: the bulk side of the project. */
+#pragma once
+
+#include "tpt-store.h"
+
+G_BEGIN_DECLS
+
+/* One frame on its way onto record. Strings belong to the caller. */
+typedef struct {
+  const char *file;        /* relative to the project's folder, with '/' */
+  const char *frame;       /* (nullable): its code; %NULL makes it from @sha256 */
+  const char *camera_time; /* (nullable): as the camera's clock had it */
+  const char *time_source; /* (nullable): exif, digitized, xmp, file, table */
+  TptInstant at;           /* corrected; or %TPT_NO_INSTANT */
+  const char *sha256;      /* (nullable): lower-case hex */
+  gint64 bytes;            /* or -1 */
+  const char *damage;      /* (nullable): what is wrong with the picture */
+  int trigger;             /* index of its trigger within the batch, or -1 */
+} TptNewFrame;
+
+typedef struct {
+  const char *file;
+  const char *reason;
+  const char *kept_as; /* (nullable) */
+} TptNewSetAside;
+
+typedef struct {
+  const char *batch; /* its code */
+  gint64 deployment_id;
+  const char *source;     /* (nullable): the card, by name */
+  const char *folder;     /* (nullable): relative folder of the pictures */
+  const char *clock_read; /* (nullable) */
+  TptInstant clock_true;
+  double clock_offset_s;  /* or NAN */
+  int duplicates;
+  const TptNewFrame *frames;
+  gsize n_frames;
+  const TptNewSetAside *set_aside;
+  gsize n_set_aside;
+} TptNewBatch;
+
+/**
+ * tpt_store_add_batch:
+ *
+ * Inside an action. The frames, triggers and files set aside go past the
+ * journal; that the batch counts is what the journal keeps, so that undo
+ * withdraws the whole batch and redo brings it back. Batches withdrawn for
+ * good are cleared away first.
+ */
+gboolean tpt_store_add_batch (TptStore *self, const TptNewBatch *batch, GError **error);
+
+/* The code a frame with this content gets: 16 hex digits of its SHA-256. */
+char *tpt_frame_code (const char *sha256);
+
+/**
+ * tpt_store_knows_content:
+ * @sha256: lower-case hex
+ * @batch: (out) (optional) (transfer full): the batch it came with
+ *
+ * Whether a picture of this content is on record and counts.
+ */
+gboolean tpt_store_knows_content (TptStore *self, const char *sha256, char **batch);
+
+typedef struct {
+  char *batch;      /* (owned) */
+  char *deployment; /* (owned) (nullable) */
+  TptInstant taken_at;
+  gint64 frames;
+  gint64 bytes;
+  gint64 unreadable;
+  TptInstant first_at, last_at;
+} TptBatchRow;
+
+/* (element-type TptBatchRow): batches that count, newest first. */
+GPtrArray *tpt_store_list_batches (TptStore *self, GError **error);
+
+G_END_DECLS

@@ -1,0 +1,53 @@
+/* Records in and out of the project file. */
+#pragma once
+
+#include "tpt-store.h"
+
+G_BEGIN_DECLS
+
+typedef enum {
+  TPT_SAVED_ADDED,
+  TPT_SAVED_UPDATED,
+  TPT_SAVED_UNCHANGED,
+} TptSaved;
+
+/**
+ * tpt_store_list:
+ * @table: any table but frames
+ * @column: (nullable): a column by its CSV name, such as "station"; %NULL for all rows
+ * @value: (nullable): what that column must equal; references are codes
+ *
+ * Returns: (transfer container) (element-type TptRecord): in the order of the
+ *   key, visits and deployments by time; %NULL with @error
+ */
+GPtrArray *tpt_store_list (TptStore *self, TptTableId table, const char *column, const char *value, GError **error);
+
+/* (transfer full) (nullable): the row with this code; %NULL without @error
+ * when there is none. */
+TptRecord *tpt_store_find (TptStore *self, TptTableId table, const char *code, GError **error);
+
+/* (transfer full) (nullable): the row with the key of @like, whatever its
+ * other values. */
+TptRecord *tpt_store_find_like (TptStore *self, TptRecord *like, GError **error);
+
+/**
+ * tpt_store_save:
+ * @record: checked here; its identity is set
+ * @saved: (out) (optional): what it came to
+ * @column: (out) (optional): the column at fault
+ *
+ * Inside an action. A record with an identity replaces that row; one without
+ * replaces the row of the same key or is added. Equal values write nothing.
+ *
+ * Returns: %FALSE with TPT_ERROR_DATA for a value the project cannot hold (a
+ *   reference to nothing, a unit in two rigs at once)
+ */
+gboolean tpt_store_save (TptStore *self, TptRecord *record, TptSaved *saved, const char **column, GError **error);
+
+/* Inside an action. Refused with TPT_ERROR_DATA while other rows refer to it. */
+gboolean tpt_store_remove (TptStore *self, TptRecord *record, GError **error);
+
+/* (transfer full): a code not in use, made of @stem and a number. */
+char *tpt_store_make_code (TptStore *self, TptTableId table, const char *stem, GError **error);
+
+G_END_DECLS

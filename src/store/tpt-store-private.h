@@ -1,0 +1,36 @@
+/* Shared by the store's own files and their tests. */
+#pragma once
+
+#include "tpt-store.h"
+
+struct sqlite3_session;
+
+struct _TptStore {
+  TptDb *db;       /* (owned) */
+  char *path;      /* (owned) */
+  char *folder;    /* (owned) */
+  TptZone *zone;   /* (owned) */
+  gboolean read_only;
+
+  char *seed;      /* (owned) (nullable) */
+  guint64 counter; /* identifiers given out from the seed */
+  TptInstant now;  /* of a seeded store */
+
+  TptAction *action; /* (unowned) (nullable): the one in progress */
+};
+
+struct _TptAction {
+  TptStore *store;             /* (unowned) */
+  TptTransaction *transaction; /* (owned) */
+  struct sqlite3_session *session;
+  char *what;       /* (owned) */
+  const char *kind; /* do, undo, redo */
+  gint64 of_id;     /* the entry undone or redone, else 0 */
+};
+
+/* With a kind other than "do" for undo and redo. */
+TptAction *tpt_action_begin_kind (TptStore *store, const char *what, const char *kind, gint64 of_id, GError **error);
+
+/* Frees frames, triggers and set-aside files of batches that no undo or redo
+ * can bring back. Inside an action, paused. */
+gboolean tpt_store_purge_withdrawn (TptStore *self, GError **error);
