@@ -1,0 +1,188 @@
+#include "config.h"
+
+#include "tpt-job-edit.h"
+
+#include "tpt-records.h"
+
+struct _TptJobEdit {
+  TptJob parent_instance;
+
+  /* Input arguments */
+  char *what;           /* (owned) */
+  GPtrArray *saved;     /* (owned) (element-type TptRecord) */
+  GPtrArray *removed;   /* (owned) (element-type TptRecord) */
+  GPtrArray *settings;  /* (owned) (element-type utf8): key, value, key, value */
+
+  /* In-progress data */
+  const char *visit;      /* (unowned): code of the visit saved last */
+  const char *deployment; /* (unowned) */
+
+  /* Results */
+  TptRecord *fault;         /* (unowned) (nullable) */
+  const char *fault_column; /* (unowned) (nullable) */
+};
+
+G_DEFINE_FINAL_TYPE (TptJobEdit, tpt_job_edit, TPT_TYPE_JOB)
+
+/* OTTER-2026-05-14-01: readable in a table, and unique through its number. */
+static char *
+make_code (TptStore *store, TptRecord *record, const char *time_column, GError **error)
+{
+  TptInstant at = tpt_record_get_instant (record, time_column);
+  g_autofree char *time = tpt_instant_format (at != TPT_NO_INSTANT ? at : tpt_store_get_now (store), tpt_store_get_zone (store));
+  const char *station = tpt_record_get_text (record, "station");
+  g_autofree char *stem = g_strdup_printf ("%s-%.10s", station != NULL ? station : "", time);
+
+  return tpt_store_make_code (store, tpt_record_get_table (record)->id, stem, error);
+}
+
+static gboolean
+give_code (TptStore *store, TptRecord *record, const char *time_column, GError **error)
+{
+  g_autofree char *code = NULL;
+
+  if (tpt_record_get_code (record) != NULL)
+    return TRUE;
+  code = make_code (store, record, time_column, error);
+  if (code == NULL)
+    return FALSE;
+  tpt_record_set_text (record, tpt_record_get_table (record)->columns[0].name, code);
+  return TRUE;
+}
+
+static gboolean
+complete (TptJobEdit *self, TptStore *store, TptRecord *record, GError **error)
+{
+  switch (tpt_record_get_table (record)->id)
+    {
+    case TPT_TABLE_VISITS:
+      if (!give_code (store, record, "at", error))
+        return FALSE;
+      self->visit = tpt_record_get_code (record);
+      return TRUE;
+    case TPT_TABLE_DEPLOYMENTS:
+      if (!give_code (store, record, "start", error))
+        return FALSE;
+      self->deployment = tpt_record_get_code (record);
+      return TRUE;
+    case TPT_TABLE_READINGS:
+      if (!tpt_record_is_set (record, "visit"))
+        tpt_record_set_text (record, "visit", self->visit);
+      return TRUE;
+    case TPT_TABLE_FITTINGS:
+      if (!tpt_record_is_set (record, "deployment"))
+        tpt_record_set_text (record, "deployment", self->deployment);
+      return TRUE;
+    case TPT_TABLE_STATIONS:
+    case TPT_TABLE_UNITS:
+    case TPT_TABLE_SPECIES:
+    case TPT_TABLE_FRAMES:
+    case TPT_TABLE_OBSERVATIONS:
+    case TPT_N_TABLES:
+    default:
+      return TRUE;
+    }
+}
+
+static gboolean
+save_all (TptJobEdit *self, TptStore *store, GError **error)
+{
+  for (guint i = 0; i < self->saved->len; i++)
+    {
+      TptRecord *record = self->saved->pdata[i];
+
+      if (!complete (self, store, record, error) || !tpt_store_save (store, record, NULL, &self->fault_column, error))
+        {
+          self->fault = record;
+          return FALSE;
+        }
+    }
+  for (guint i = 0; i < self->removed->len; i++)
+    if (!tpt_store_remove (store, self->removed->pdata[i], error))
+      {
+        self->fault = self->removed->pdata[i];
+        return FALSE;
+      }
+  for (guint i = 0; i + 1 < self->settings->len; i += 2)
+    if (!tpt_store_set_setting (store, self->settings->pdata[i], self->settings->pdata[i + 1], error))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+tpt_job_edit_run (TptJob *job, TptStore *store, GCancellable *cancellable, GError **error)
+{
+  TptJobEdit *self = TPT_JOB_EDIT (job);
+  g_autoptr (TptAction) action = tpt_action_begin (store, self->what, error);
+  gboolean good = action != NULL && save_all (self, store, error) && tpt_action_commit (action, error);
+
+  self->visit = NULL;
+  self->deployment = NULL;
+  return good;
+}
+
+static void
+tpt_job_edit_dispose (GObject *object)
+{
+  TptJobEdit *self = TPT_JOB_EDIT (object);
+
+  g_assert (self->visit == NULL && self->deployment == NULL);
+  g_clear_pointer (&self->what, g_free);
+  g_clear_pointer (&self->saved, g_ptr_array_unref);
+  g_clear_pointer (&self->removed, g_ptr_array_unref);
+  g_clear_pointer (&self->settings, g_ptr_array_unref);
+
+  G_OBJECT_CLASS (tpt_job_edit_parent_class)->dispose (object);
+}
+
+static void
+tpt_job_edit_class_init (TptJobEditClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = tpt_job_edit_dispose;
+  TPT_JOB_CLASS (klass)->run = tpt_job_edit_run;
+  TPT_JOB_CLASS (klass)->writes = TRUE;
+}
+
+static void
+tpt_job_edit_init (TptJobEdit *self)
+{
+  self->saved = g_ptr_array_new_with_free_func (g_object_unref);
+  self->removed = g_ptr_array_new_with_free_func (g_object_unref);
+  self->settings = g_ptr_array_new_with_free_func (g_free);
+}
+
+TptJobEdit *
+tpt_job_edit_new (const char *what)
+{
+  TptJobEdit *self = g_object_new (TPT_TYPE_JOB_EDIT, NULL);
+
+  self->what = g_strdup (what);
+  return self;
+}
+
+void
+tpt_job_edit_save (TptJobEdit *self, TptRecord *record)
+{
+  g_ptr_array_add (self->saved, g_object_ref (record));
+}
+
+void
+tpt_job_edit_remove (TptJobEdit *self, TptRecord *record)
+{
+  g_ptr_array_add (self->removed, g_object_ref (record));
+}
+
+void
+tpt_job_edit_set_setting (TptJobEdit *self, const char *key, const char *value)
+{
+  g_ptr_array_add (self->settings, g_strdup (key));
+  g_ptr_array_add (self->settings, g_strdup (value));
+}
+
+TptRecord *
+tpt_job_edit_get_fault (TptJobEdit *self, const char **column)
+{
+  if (column != NULL)
+    *column = self->fault_column;
+  return self->fault;
+}

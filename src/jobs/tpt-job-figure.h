@@ -1,0 +1,37 @@
+/* Makes a figure and, on request, writes it with the table of its numbers. */
+#pragma once
+
+#include "tpt-figure.h"
+#include "tpt-filter.h"
+#include "tpt-job.h"
+
+G_BEGIN_DECLS
+
+#define TPT_TYPE_JOB_FIGURE (tpt_job_figure_get_type ())
+G_DECLARE_FINAL_TYPE (TptJobFigure, tpt_job_figure, TPT, JOB_FIGURE, TptJob)
+
+/**
+ * tpt_job_figure_new:
+ * @kind: "strip" or "map"
+ * @filter: copied
+ * @exact: exact places, a deliberate choice that the figure names; else the
+ *   grid of the project and of the species' sensitivity, and stations by number
+ *   instead of name
+ */
+TptJobFigure *tpt_job_figure_new (const char *kind, const TptFilter *filter, gboolean exact);
+
+/**
+ * tpt_job_figure_write_to:
+ * @path: ends in .png, .svg or .pdf; the numbers go to the same name ending in .csv
+ */
+void tpt_job_figure_write_to (TptJobFigure *self, const char *path, const TptFigureSize *size, const TptFigureStyle *style);
+
+/* (transfer none): the figure, after the run. */
+TptFigure *tpt_job_figure_get_figure (TptJobFigure *self);
+/* (transfer none) (nullable): where the numbers went. */
+const char *tpt_job_figure_get_csv_path (TptJobFigure *self);
+
+/* Whether there is such a kind. */
+gboolean tpt_job_figure_knows (const char *kind);
+
+G_END_DECLS
