@@ -26,7 +26,20 @@ gint64 tpt_job_import_get_added (TptJobImport *self);
 gint64 tpt_job_import_get_updated (TptJobImport *self);
 gint64 tpt_job_import_get_unchanged (TptJobImport *self);
 
-/* (element-type TptRefusal), see tpt-refusal.h: every refused row. */
-GPtrArray *tpt_job_import_get_refused (TptJobImport *self);
+/* What was not taken, row by row. */
+guint tpt_job_import_get_n_refused (TptJobImport *self);
+
+/**
+ * tpt_job_import_get_refused:
+ * @line: (out): counting from 1; 0 where the format has no useful lines
+ * @column: (out) (nullable): column, element or member at fault
+ *
+ * Returns: %FALSE when only a value was left out and the row itself taken
+ */
+gboolean tpt_job_import_get_refused (TptJobImport *self, guint index, const char **file, gint64 *line,
+                                     const char **column, const char **reason);
+
+/* (transfer full): the same in one line. */
+char *tpt_job_import_describe_refused (TptJobImport *self, guint index);
 
 G_END_DECLS

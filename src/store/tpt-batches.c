@@ -223,6 +223,48 @@ tpt_store_add_batch (TptStore *self, const TptNewBatch *batch, GError **error)
   return make_count (self, id, error);
 }
 
+char *
+tpt_store_make_batch_code (TptStore *self, const char *deployment, GError **error)
+{
+  g_autoptr (TptStmt) stmt = tpt_db_prepare (self->db, "SELECT count(*) FROM batches WHERE batch = ?1", error);
+
+  if (stmt == NULL)
+    return NULL;
+  for (int number = 1;; number++)
+    {
+      g_autofree char *code = g_strdup_printf ("%s-B%02d", deployment, number);
+      gboolean taken;
+
+      tpt_stmt_bind_text (stmt, 1, code);
+      if (!tpt_stmt_next (stmt, error))
+        return NULL;
+      taken = tpt_stmt_int (stmt, 0) > 0;
+      if (!tpt_stmt_run (stmt, error))
+        return NULL;
+      if (!taken)
+        return g_steal_pointer (&code);
+    }
+}
+
+gboolean
+tpt_store_has_set_aside (TptStore *self, gint64 deployment_id, const char *file, gboolean *has, GError **error)
+{
+  g_autoptr (TptStmt) stmt =
+    tpt_db_prepare (self->db,
+                    "SELECT count(*) FROM set_aside a JOIN batches b ON b.id = a.batch_id"
+                    " WHERE b.active AND b.deployment_id = ?1 AND a.file = ?2",
+                    error);
+
+  if (stmt == NULL)
+    return FALSE;
+  tpt_stmt_bind_int (stmt, 1, deployment_id);
+  tpt_stmt_bind_text (stmt, 2, file);
+  if (!tpt_stmt_next (stmt, error))
+    return FALSE;
+  *has = tpt_stmt_int (stmt, 0) > 0;
+  return TRUE;
+}
+
 gboolean
 tpt_store_knows_content (TptStore *self, const char *sha256, char **batch)
 {
@@ -278,6 +320,55 @@ tpt_store_list_batches (TptStore *self, GError **error)
       row->first_at = tpt_stmt_instant (stmt, 5);
       row->last_at = tpt_stmt_instant (stmt, 6);
       row->unreadable = tpt_stmt_int (stmt, 7);
+      g_ptr_array_add (rows, row);
+    }
+  if (failure != NULL)
+    {
+      g_propagate_error (error, failure);
+      return NULL;
+    }
+  return g_steal_pointer (&rows);
+}
+
+static void
+free_picture_row (gpointer data)
+{
+  TptPictureRow *row = data;
+
+  g_free (row->file);
+  g_free (row->sha256);
+  g_free (row);
+}
+
+gboolean
+tpt_store_count_pictures (TptStore *self, gint64 *count, GError **error)
+{
+  return tpt_db_query_int (self->db, "SELECT coalesce(sum(frames), 0) FROM batches WHERE active", count, error);
+}
+
+GPtrArray *
+tpt_store_page_pictures (TptStore *self, gint64 after, int limit, GError **error)
+{
+  g_autoptr (TptStmt) stmt =
+    tpt_db_prepare (self->db,
+                    "SELECT f.id, f.file, f.sha256, f.bytes FROM frames f JOIN batches b ON b.id = f.batch_id"
+                    " WHERE f.id > ?1 AND b.active ORDER BY f.id LIMIT ?2",
+                    error);
+  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func (free_picture_row);
+  GError *failure = NULL;
+
+  if (stmt == NULL)
+    return NULL;
+  tpt_stmt_bind_int (stmt, 1, after);
+  tpt_stmt_bind_int (stmt, 2, limit);
+  while (tpt_stmt_next (stmt, &failure))
+    {
+      TptPictureRow *row = g_new0 (TptPictureRow, 1);
+
+      row->frame_id = tpt_stmt_int (stmt, 0);
+      row->file = g_strdup (tpt_stmt_text (stmt, 1));
+      row->sha256 = g_strdup (tpt_stmt_text (stmt, 2));
+      row->bytes = tpt_stmt_is_null (stmt, 3) ? -1 : tpt_stmt_int (stmt, 3);
       g_ptr_array_add (rows, row);
     }
   if (failure != NULL)

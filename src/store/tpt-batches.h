@@ -49,6 +49,12 @@ typedef struct {
  */
 gboolean tpt_store_add_batch (TptStore *self, const TptNewBatch *batch, GError **error);
 
+/* (transfer full): a code not in use, of the deployment's and a number. */
+char *tpt_store_make_batch_code (TptStore *self, const char *deployment, GError **error);
+
+/* Whether a file of this name was set aside from a card of this deployment. */
+gboolean tpt_store_has_set_aside (TptStore *self, gint64 deployment_id, const char *file, gboolean *has, GError **error);
+
 /* The code a frame with this content gets: 16 hex digits of its SHA-256. */
 char *tpt_frame_code (const char *sha256);
 
@@ -73,5 +79,19 @@ typedef struct {
 
 /* (element-type TptBatchRow): batches that count, newest first. */
 GPtrArray *tpt_store_list_batches (TptStore *self, GError **error);
+
+typedef struct {
+  gint64 frame_id;
+  char *file;   /* (owned): relative to the project's folder */
+  char *sha256; /* (owned) (nullable) */
+  gint64 bytes; /* or -1 */
+} TptPictureRow;
+
+/* How many pictures are on record and count. */
+gboolean tpt_store_count_pictures (TptStore *self, gint64 *count, GError **error);
+
+/* (element-type TptPictureRow): up to @limit pictures on record after row
+ * @after, by row; for going through all of them page by page. */
+GPtrArray *tpt_store_page_pictures (TptStore *self, gint64 after, int limit, GError **error);
 
 G_END_DECLS

@@ -75,6 +75,18 @@ tpt_action_resume (TptAction *self)
   sqlite3session_enable (self->session, 1);
 }
 
+gboolean
+tpt_action_mark (TptAction *self, GError **error)
+{
+  return tpt_db_exec (self->store->db, "SAVEPOINT mark", error);
+}
+
+gboolean
+tpt_action_return_to_mark (TptAction *self, GError **error)
+{
+  return tpt_db_exec (self->store->db, "ROLLBACK TO mark", error);
+}
+
 /* Says in the file's contents when a table last changed. */
 static gboolean
 touch_contents (TptStore *store, int size, void *changeset, GError **error)

@@ -540,7 +540,7 @@ tpt_store_remove (TptStore *self, TptRecord *record, GError **error)
 char *
 tpt_store_make_code (TptStore *self, TptTableId id, const char *stem, GError **error)
 {
-  g_autofree char *sql = g_strdup_printf ("SELECT 1 FROM %s WHERE \"%s\" = ?1", tpt_table_get (id)->name, code_column (id));
+  g_autofree char *sql = g_strdup_printf ("SELECT count(*) FROM %s WHERE \"%s\" = ?1", tpt_table_get (id)->name, code_column (id));
   g_autoptr (TptStmt) stmt = tpt_db_prepare (self->db, sql, error);
 
   if (stmt == NULL)
@@ -548,18 +548,15 @@ tpt_store_make_code (TptStore *self, TptTableId id, const char *stem, GError **e
   for (int number = 1;; number++)
     {
       g_autofree char *code = g_strdup_printf ("%s-%02d", stem, number);
-      GError *failure = NULL;
       gboolean taken;
 
       tpt_stmt_bind_text (stmt, 1, code);
-      taken = tpt_stmt_next (stmt, &failure);
-      if (failure != NULL)
-        {
-          g_propagate_error (error, failure);
-          return NULL;
-        }
+      if (!tpt_stmt_next (stmt, error))
+        return NULL;
+      taken = tpt_stmt_int (stmt, 0) > 0;
+      if (!tpt_stmt_run (stmt, error))
+        return NULL;
       if (!taken)
         return g_steal_pointer (&code);
-      tpt_stmt_run (stmt, NULL);
     }
 }

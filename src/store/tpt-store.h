@@ -76,6 +76,10 @@ TptAction *tpt_action_begin (TptStore *store, const char *what, GError **error);
 void tpt_action_pause (TptAction *action);
 void tpt_action_resume (TptAction *action);
 
+/* What was done since the last mark is undone by returning to it. */
+gboolean tpt_action_mark (TptAction *action, GError **error);
+gboolean tpt_action_return_to_mark (TptAction *action, GError **error);
+
 gboolean tpt_action_commit (TptAction *action, GError **error);
 void tpt_action_free (TptAction *action);
 
