@@ -537,6 +537,24 @@ tpt_store_remove (TptStore *self, TptRecord *record, GError **error)
   return FALSE;
 }
 
+gboolean
+tpt_store_check_stations (TptStore *self, const char *const *stations, GError **error)
+{
+  for (guint i = 0; stations != NULL && stations[i] != NULL; i++)
+    {
+      GError *failure = NULL;
+      g_autoptr (TptRecord) station = tpt_store_find (self, TPT_TABLE_STATIONS, stations[i], &failure);
+
+      if (failure != NULL)
+        g_propagate_error (error, failure);
+      else if (station == NULL)
+        g_set_error (error, TPT_ERROR, TPT_ERROR_DATA, _("There is no station “%s” in this project"), stations[i]);
+      if (station == NULL)
+        return FALSE;
+    }
+  return TRUE;
+}
+
 char *
 tpt_store_make_code (TptStore *self, TptTableId id, const char *stem, GError **error)
 {

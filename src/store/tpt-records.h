@@ -47,6 +47,10 @@ gboolean tpt_store_save (TptStore *self, TptRecord *record, TptSaved *saved, con
 /* Inside an action. Refused with TPT_ERROR_DATA while other rows refer to it. */
 gboolean tpt_store_remove (TptStore *self, TptRecord *record, GError **error);
 
+/* Whether every code in @stations (%NULL-terminated, nullable) is a station;
+ * else TPT_ERROR_DATA naming the first that is none. */
+gboolean tpt_store_check_stations (TptStore *self, const char *const *stations, GError **error);
+
 /* (transfer full): a code not in use, made of @stem and a number. */
 char *tpt_store_make_code (TptStore *self, TptTableId table, const char *stem, GError **error);
 
