@@ -91,6 +91,26 @@ tpt_store_read_signs (TptStore *self, TptInstant until, GError **error)
   return settle (failure, error) ? g_steal_pointer (&rows) : NULL;
 }
 
+gboolean
+tpt_store_read_signs_of (TptStore *self, gint64 deployment_id, TptInstant until, TptSigns *signs, GError **error)
+{
+  g_autoptr (TptStmt) stmt =
+    tpt_db_prepare (self->db,
+                    "SELECT count(*), coalesce(sum(t.frames), 0), min(t.start_at), max(t.start_at) FROM triggers t"
+                    " JOIN batches b ON b.id = t.batch_id WHERE t.deployment_id = ?1 AND t.start_at <= ?2 AND b.active",
+                    error);
+
+  if (stmt == NULL)
+    return FALSE;
+  tpt_stmt_bind_int (stmt, 1, deployment_id);
+  tpt_stmt_bind_instant (stmt, 2, until);
+  if (!tpt_stmt_next (stmt, error))
+    return FALSE;
+  *signs = (TptSigns){ deployment_id, tpt_stmt_int (stmt, 0), tpt_stmt_int (stmt, 1), tpt_stmt_instant (stmt, 2),
+                       tpt_stmt_instant (stmt, 3) };
+  return TRUE;
+}
+
 TptInstant
 tpt_store_read_last_sign (TptStore *self, gint64 deployment_id, TptInstant before, GError **error)
 {

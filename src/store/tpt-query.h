@@ -41,6 +41,10 @@ typedef struct {
  * deployments without a frame are left out. */
 GArray *tpt_store_read_signs (TptStore *self, TptInstant until, GError **error);
 
+/* The same for one deployment, up to and including @until; zeros when there
+ * is no frame. */
+gboolean tpt_store_read_signs_of (TptStore *self, gint64 deployment_id, TptInstant until, TptSigns *signs, GError **error);
+
 /* The last frame or observation of a deployment at or before @before, or
  * %TPT_NO_INSTANT (also with @error). */
 TptInstant tpt_store_read_last_sign (TptStore *self, gint64 deployment_id, TptInstant before, GError **error);

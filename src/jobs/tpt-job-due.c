@@ -1,0 +1,296 @@
+#include "config.h"
+
+#include "tpt-job-due.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "tpt-due-private.h"
+#include "tpt-records.h"
+#include "tpt-words.h"
+
+/* Weeks between rounds where none is planned: common practice, no source. */
+#define DEFAULT_ROUND_DAYS 28
+
+struct _TptJobDue {
+  TptJob parent_instance;
+
+  /* Input arguments */
+  TptInstant on;
+  TptInstant until;
+
+  /* In-progress data */
+  TptDueFacts *facts; /* (owned) */
+
+  /* Results */
+  GListStore *stations; /* (owned) */
+  char *summary;        /* (owned) */
+  char *bring;          /* (owned) */
+  TptRange axis;
+};
+
+G_DEFINE_FINAL_TYPE (TptJobDue, tpt_job_due, TPT_TYPE_JOB)
+
+static void
+choose_moments (TptJobDue *self, TptStore *store)
+{
+  g_autofree char *planned = tpt_store_get_setting (store, "round_at");
+
+  if (self->on == TPT_NO_INSTANT)
+    self->on = tpt_store_get_now (store);
+  if (self->until == TPT_NO_INSTANT && planned != NULL)
+    self->until = tpt_instant_parse (planned, tpt_store_get_zone (store), NULL);
+  if (self->until == TPT_NO_INSTANT || self->until <= self->on)
+    self->until = self->on + DEFAULT_ROUND_DAYS * TPT_DAY;
+}
+
+/* The running deployment of each station. */
+static GHashTable *
+read_running (TptJobDue *self, TptStore *store, GError **error)
+{
+  g_autoptr (GPtrArray) rows = tpt_store_list (store, TPT_TABLE_DEPLOYMENTS, NULL, NULL, error);
+  GHashTable *running;
+
+  if (rows == NULL)
+    return NULL;
+  running = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_object_unref);
+  for (guint i = 0; i < rows->len; i++)
+    {
+      TptInstant end = tpt_record_get_instant (rows->pdata[i], "end");
+
+      if (tpt_record_get_instant (rows->pdata[i], "start") <= self->on && (end == TPT_NO_INSTANT || end > self->on))
+        g_hash_table_insert (running, g_strdup (tpt_record_get_text (rows->pdata[i], "station")), g_object_ref (rows->pdata[i]));
+    }
+  return running;
+}
+
+static double
+rank (TptStationItem *item)
+{
+  double lost = tpt_station_item_get_forecast (item)->lost_nights;
+
+  if (tpt_station_item_get_deployment (item) == NULL)
+    return -2;
+  return isnan (lost) ? -1 : lost;
+}
+
+/* Equal losses, which is mostly none, go by who runs out first. */
+static int
+compare_items_cb (gconstpointer a, gconstpointer b, gpointer data)
+{
+  TptStationItem *x = (gpointer) a, *y = (gpointer) b;
+  double rx = rank (x), ry = rank (y);
+  TptInstant px = tpt_station_item_get_forecast (x)->interval.p50, py = tpt_station_item_get_forecast (y)->interval.p50;
+
+  if (fabs (rx - ry) > 0.05 || (rx < 0) != (ry < 0))
+    return rx > ry ? -1 : 1;
+  if (px != py)
+    return px == TPT_NO_INSTANT ? 1 : py == TPT_NO_INSTANT ? -1 : px < py ? -1 : 1;
+  return g_strcmp0 (tpt_station_item_get_code (x), tpt_station_item_get_code (y));
+}
+
+static gboolean
+forecast_all (TptJobDue *self, TptStore *store, GCancellable *cancellable, GError **error)
+{
+  g_autoptr (GPtrArray) stations = tpt_store_list (store, TPT_TABLE_STATIONS, NULL, NULL, error);
+  g_autoptr (GHashTable) running = stations != NULL ? read_running (self, store, error) : NULL;
+  g_autoptr (GPtrArray) items = g_ptr_array_new_with_free_func (g_object_unref);
+
+  if (running == NULL)
+    return FALSE;
+  for (guint i = 0; i < stations->len; i++)
+    {
+      TptRecord *deployment = g_hash_table_lookup (running, tpt_record_get_code (stations->pdata[i]));
+      TptStationItem *item = tpt_station_item_new (stations->pdata[i], deployment);
+
+      g_ptr_array_add (items, item);
+      if (g_cancellable_set_error_if_cancelled (cancellable, error) ||
+          (deployment != NULL && !tpt_due_forecast (self->facts, item, error)))
+        return FALSE;
+    }
+  g_list_store_splice (self->stations, 0, 0, items->pdata, items->len);
+  g_list_store_sort (self->stations, compare_items_cb, NULL);
+  return TRUE;
+}
+
+static void
+say_summary (TptJobDue *self, TptZone *zone)
+{
+  guint down = 0, due = 0, n = g_list_model_get_n_items (G_LIST_MODEL (self->stations));
+  g_autofree char *day = tpt_words_day (self->until, zone, self->on);
+  g_autofree char *first = NULL, *second = NULL;
+
+  for (guint i = 0; i < n; i++)
+    {
+      g_autoptr (TptStationItem) item = g_list_model_get_item (G_LIST_MODEL (self->stations), i);
+      TptSymbolState state = tpt_station_item_get_forecast (item)->state;
+
+      down += state == TPT_STATE_DOWN;
+      due += state == TPT_STATE_NOW || state == TPT_STATE_SOON;
+    }
+  if (down == 0 && due == 0)
+    {
+      self->summary = g_strdup_printf (n == 0 ? _("No stations yet") : _("Nothing due before %s"), day);
+      return;
+    }
+  first = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u station down", "%u stations down", down), down);
+  second = g_strdup_printf (_("%u due before %s"), due, day);
+  self->summary = down == 0 ? g_steal_pointer (&second)
+                  : due == 0 ? g_steal_pointer (&first) : g_strdup_printf ("%s, %s", first, second);
+}
+
+static void
+count_needs (TptJobDue *self, TptStationItem *item, GHashTable *cells, guint *cards)
+{
+  const TptForecast *forecast = tpt_station_item_get_forecast (item);
+
+  *cards += forecast->card.p_full >= self->facts->threshold;
+  for (guint i = 0; i < forecast->units->len; i++)
+    {
+      const TptUnitForecast *row = forecast->units->pdata[i];
+      TptRecord *unit = g_hash_table_lookup (self->facts->units, row->unit);
+      const char *chemistry = unit != NULL ? tpt_record_get_text (unit, "chemistry") : NULL;
+      guint n;
+
+      if (chemistry == NULL || !(row->p_out >= self->facts->threshold))
+        continue;
+      n = (guint) (tpt_record_get_integer (unit, "cells_series", 1) * tpt_record_get_integer (unit, "cells_parallel", 1));
+      g_hash_table_insert (cells, (gpointer) g_intern_string (chemistry),
+                           GUINT_TO_POINTER (n + GPOINTER_TO_UINT (g_hash_table_lookup (cells, chemistry))));
+    }
+}
+
+static void
+append_need (GString *needs, char *need)
+{
+  g_string_append_printf (needs, "%s%s", needs->len == 0 ? "" : ", ", need);
+  g_free (need);
+}
+
+/* Ordered as the chemistries are listed everywhere else. */
+static void
+say_bring (TptJobDue *self)
+{
+  g_autoptr (GHashTable) cells = g_hash_table_new (g_str_hash, g_str_equal);
+  g_autoptr (GString) needs = g_string_new (NULL);
+  const TptTable *units = tpt_table_get (TPT_TABLE_UNITS);
+  const char *const *chemistries = units->columns[tpt_table_find (units, "chemistry")].choices;
+  guint cards = 0;
+
+  for (guint i = 0; i < g_list_model_get_n_items (G_LIST_MODEL (self->stations)); i++)
+    {
+      g_autoptr (TptStationItem) item = g_list_model_get_item (G_LIST_MODEL (self->stations), i);
+      count_needs (self, item, cells, &cards);
+    }
+  for (guint i = 0; chemistries[i] != NULL; i++)
+    {
+      guint n = GPOINTER_TO_UINT (g_hash_table_lookup (cells, chemistries[i]));
+      g_autofree char *name = g_utf8_strdown (tpt_choice_label (chemistries[i]), -1);
+
+      if (n > 0)
+        append_need (needs, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u %s cell", "%u %s cells", n), n, name));
+    }
+  if (cards > 0)
+    append_need (needs, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u card", "%u cards", cards), cards));
+  self->bring = needs->len > 0 ? g_strdup_printf (_("Bring %s"), needs->str) : g_strdup ("");
+}
+
+/* A fifth of the axis lies behind, the round about half-way. */
+static void
+choose_axis (TptJobDue *self)
+{
+  TptInstant ahead = MAX (self->until - self->on, 14 * TPT_DAY);
+
+  self->axis = (TptRange){ self->on - ahead / 2, self->on + 2 * ahead };
+}
+
+static gboolean
+tpt_job_due_run (TptJob *job, TptStore *store, GCancellable *cancellable, GError **error)
+{
+  TptJobDue *self = TPT_JOB_DUE (job);
+  gboolean good;
+
+  choose_moments (self, store);
+  self->facts = tpt_due_facts_new (store, self->on, self->until, error);
+  good = self->facts != NULL && forecast_all (self, store, cancellable, error);
+  if (good)
+    {
+      say_summary (self, tpt_store_get_zone (store));
+      say_bring (self);
+      choose_axis (self);
+    }
+  g_clear_pointer (&self->facts, tpt_due_facts_free);
+  return good;
+}
+
+static void
+tpt_job_due_dispose (GObject *object)
+{
+  TptJobDue *self = TPT_JOB_DUE (object);
+
+  g_assert (self->facts == NULL);
+  g_clear_object (&self->stations);
+  g_clear_pointer (&self->summary, g_free);
+  g_clear_pointer (&self->bring, g_free);
+
+  G_OBJECT_CLASS (tpt_job_due_parent_class)->dispose (object);
+}
+
+static void
+tpt_job_due_class_init (TptJobDueClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = tpt_job_due_dispose;
+  TPT_JOB_CLASS (klass)->run = tpt_job_due_run;
+}
+
+static void
+tpt_job_due_init (TptJobDue *self)
+{
+  self->stations = g_list_store_new (TPT_TYPE_STATION_ITEM);
+}
+
+TptJobDue *
+tpt_job_due_new (TptInstant on, TptInstant until)
+{
+  TptJobDue *self = g_object_new (TPT_TYPE_JOB_DUE, NULL);
+
+  self->on = on;
+  self->until = until;
+  return self;
+}
+
+TptInstant
+tpt_job_due_get_on (TptJobDue *self)
+{
+  return self->on;
+}
+
+TptInstant
+tpt_job_due_get_until (TptJobDue *self)
+{
+  return self->until;
+}
+
+GListModel *
+tpt_job_due_get_stations (TptJobDue *self)
+{
+  return G_LIST_MODEL (self->stations);
+}
+
+const char *
+tpt_job_due_get_summary (TptJobDue *self)
+{
+  return self->summary;
+}
+
+const char *
+tpt_job_due_get_bring (TptJobDue *self)
+{
+  return self->bring;
+}
+
+TptRange
+tpt_job_due_get_axis (TptJobDue *self)
+{
+  return self->axis;
+}
