@@ -1,0 +1,543 @@
+#include "config.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "batch-private.h"
+#include "tpt-job-due.h"
+#include "tpt-job-effort.h"
+#include "tpt-job-figure.h"
+#include "tpt-job-findings.h"
+
+static void
+add_interval (JsonBuilder *builder, const TptInterval *interval, TptZone *zone)
+{
+  batch_add_instant (builder, "p10", interval->p10, zone);
+  batch_add_instant (builder, "p50", interval->p50, zone);
+  batch_add_instant (builder, "p90", interval->p90, zone);
+}
+
+static void
+add_units (JsonBuilder *builder, const TptForecast *forecast, TptZone *zone)
+{
+  json_builder_set_member_name (builder, "units");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < forecast->units->len; i++)
+    {
+      const TptUnitForecast *unit = forecast->units->pdata[i];
+
+      json_builder_begin_object (builder);
+      batch_add_text (builder, "unit", unit->unit);
+      batch_add_text (builder, "kind", unit->kind);
+      batch_add_real (builder, "p_out", unit->p_out);
+      add_interval (builder, &unit->interval, zone);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+add_card (JsonBuilder *builder, const TptCardForecast *card, TptZone *zone)
+{
+  json_builder_set_member_name (builder, "card");
+  json_builder_begin_object (builder);
+  batch_add_real (builder, "frames_left", card->frames_left);
+  batch_add_real (builder, "p_full", card->p_full);
+  batch_add_instant (builder, "p50", card->interval.p50, zone);
+  json_builder_end_object (builder);
+}
+
+static const char *
+state_word (TptSymbolState state)
+{
+  static const char *const words[] = { "fine", "soon", "now", "down", "unknown" };
+
+  return words[state];
+}
+
+static void
+add_station (JsonBuilder *builder, TptStationItem *item, TptZone *zone)
+{
+  const TptForecast *forecast = tpt_station_item_get_forecast (item);
+
+  json_builder_begin_object (builder);
+  batch_add_text (builder, "station", tpt_station_item_get_code (item));
+  batch_add_text (builder, "deployment", tpt_record_get_code (tpt_station_item_get_deployment (item)));
+  batch_add_text (builder, "state", state_word (forecast->state));
+  batch_add_real (builder, "p_down", forecast->p_down);
+  batch_add_real (builder, "lost_nights", forecast->lost_nights);
+  add_interval (builder, &forecast->interval, zone);
+  batch_add_text (builder, "limiting", forecast->limiting);
+  add_units (builder, forecast, zone);
+  add_card (builder, &forecast->card, zone);
+  batch_add_real (builder, "triggers_per_day", forecast->triggers_per_day);
+  json_builder_end_object (builder);
+}
+
+static void
+print_due_json (TptJobDue *job, TptZone *zone)
+{
+  GListModel *stations = tpt_job_due_get_stations (job);
+  JsonBuilder *builder = json_builder_new ();
+
+  json_builder_begin_object (builder);
+  batch_add_instant (builder, "on", tpt_job_due_get_on (job), zone);
+  batch_add_instant (builder, "until", tpt_job_due_get_until (job), zone);
+  json_builder_set_member_name (builder, "stations");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < g_list_model_get_n_items (stations); i++)
+    {
+      g_autoptr (TptStationItem) item = g_list_model_get_item (stations, i);
+
+      if (tpt_station_item_get_deployment (item) != NULL)
+        add_station (builder, item, zone);
+    }
+  json_builder_end_array (builder);
+  json_builder_end_object (builder);
+  batch_print_json (builder);
+}
+
+static void
+print_due (TptJobDue *job, TptZone *zone)
+{
+  GListModel *stations = tpt_job_due_get_stations (job);
+  BatchTable *table = batch_table_new (_("station"), _("state"), _(">chance down"), _(">lost nights"), _("10 %"), _("median"),
+                                       _("90 %"), _("first out"), NULL);
+
+  printf ("%s\n", tpt_job_due_get_summary (job));
+  if (*tpt_job_due_get_bring (job) != '\0')
+    printf ("%s\n", tpt_job_due_get_bring (job));
+  putchar ('\n');
+  for (guint i = 0; i < g_list_model_get_n_items (stations); i++)
+    {
+      g_autoptr (TptStationItem) item = g_list_model_get_item (stations, i);
+      const TptForecast *forecast = tpt_station_item_get_forecast (item);
+
+      if (tpt_station_item_get_deployment (item) == NULL)
+        continue;
+      batch_table_add (table, tpt_station_item_get_title (item));
+      batch_table_add (table, tpt_symbol_state_name (forecast->state));
+      batch_table_add_real (table, forecast->p_down, 2);
+      batch_table_add_real (table, forecast->lost_nights, 1);
+      batch_table_add_day (table, forecast->interval.p10, zone);
+      batch_table_add_day (table, forecast->interval.p50, zone);
+      batch_table_add_day (table, forecast->interval.p90, zone);
+      batch_table_add (table, forecast->limiting_label);
+    }
+  batch_table_print (table);
+}
+
+int
+batch_due (BatchOptions *options)
+{
+  g_autoptr (TptProject) project = NULL;
+  g_autoptr (TptJobDue) job = NULL;
+  GError *error = NULL;
+  TptInstant on, until;
+
+  project = batch_open (options, &error);
+  if (project == NULL || !batch_moment (options->on, tpt_project_get_zone (project), &on, &error) ||
+      !batch_moment (options->until, tpt_project_get_zone (project), &until, &error))
+    return batch_fail (error);
+  if (until != TPT_NO_INSTANT && until <= (on != TPT_NO_INSTANT ? on : tpt_instant_now ()))
+    {
+      g_printerr ("%s\n", _("--until must lie after the moment of asking."));
+      return BATCH_USAGE;
+    }
+  job = tpt_job_due_new (on, until);
+  if (!batch_run (project, TPT_JOB (job), &error))
+    return batch_fail (error);
+  if (options->json)
+    print_due_json (job, tpt_project_get_zone (project));
+  else
+    print_due (job, tpt_project_get_zone (project));
+  return BATCH_DONE;
+}
+
+static void
+print_effort_json (TptJobEffort *job, TptZone *zone)
+{
+  GPtrArray *rows = tpt_job_effort_get_deployments (job);
+  JsonBuilder *builder = json_builder_new ();
+
+  json_builder_begin_object (builder);
+  batch_add_real (builder, "trap_nights", tpt_job_effort_get_nights (job));
+  json_builder_set_member_name (builder, "deployments");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < rows->len; i++)
+    {
+      const TptEffort *row = rows->pdata[i];
+
+      json_builder_begin_object (builder);
+      batch_add_text (builder, "deployment", row->deployment);
+      batch_add_text (builder, "station", row->station);
+      batch_add_real (builder, "nights", row->nights);
+      json_builder_set_member_name (builder, "gaps");
+      json_builder_begin_array (builder);
+      for (guint g = 0; g < row->gaps->len; g++)
+        {
+          const TptGap *gap = &g_array_index (row->gaps, TptGap, g);
+
+          json_builder_begin_object (builder);
+          batch_add_instant (builder, "from", gap->range.from, zone);
+          batch_add_instant (builder, "to", gap->range.to, zone);
+          batch_add_text (builder, "why", tpt_gap_why_to_string (gap->why));
+          json_builder_end_object (builder);
+        }
+      json_builder_end_array (builder);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+  json_builder_end_object (builder);
+  batch_print_json (builder);
+}
+
+static void
+print_effort (TptJobEffort *job, TptZone *zone)
+{
+  GPtrArray *rows = tpt_job_effort_get_deployments (job);
+  BatchTable *table = batch_table_new (_("deployment"), _("station"), _(">trap nights"), _("does not count"), NULL);
+
+  for (guint i = 0; i < rows->len; i++)
+    {
+      const TptEffort *row = rows->pdata[i];
+      g_autoptr (GString) gaps = g_string_new (NULL);
+
+      for (guint g = 0; g < row->gaps->len; g++)
+        {
+          const TptGap *gap = &g_array_index (row->gaps, TptGap, g);
+          g_autofree char *from = tpt_instant_format (gap->range.from, zone), *to = tpt_instant_format (gap->range.to, zone);
+
+          g_string_append_printf (gaps, "%s%s %.10s %s %.10s", g == 0 ? "" : ", ", tpt_gap_why_to_string (gap->why), from,
+                                  _("to"), to);
+        }
+      batch_table_add (table, row->deployment);
+      batch_table_add (table, row->station);
+      batch_table_add_real (table, row->nights, 1);
+      batch_table_add (table, gaps->str);
+    }
+  batch_table_print (table);
+  printf (_("%.1f trap nights\n"), tpt_job_effort_get_nights (job));
+}
+
+int
+batch_effort (BatchOptions *options)
+{
+  g_autoptr (TptProject) project = NULL;
+  g_autoptr (TptFilter) filter = NULL;
+  g_autoptr (TptJobEffort) job = NULL;
+  GError *error = NULL;
+
+  project = batch_open (options, &error);
+  filter = project != NULL ? batch_filter (options, tpt_project_get_zone (project), &error) : NULL;
+  if (filter == NULL)
+    return batch_fail (error);
+  job = tpt_job_effort_new (filter, TPT_NO_INSTANT);
+  if (!batch_run (project, TPT_JOB (job), &error))
+    return batch_fail (error);
+  if (options->json)
+    print_effort_json (job, tpt_project_get_zone (project));
+  else
+    print_effort (job, tpt_project_get_zone (project));
+  return BATCH_DONE;
+}
+
+/* A species is listed when it was seen, or was asked for. */
+static gboolean
+is_listed (TptSpeciesItem *item, const TptFilter *filter)
+{
+  const char *code = tpt_record_get_code (tpt_species_item_get_record (item));
+
+  if (filter->species == NULL)
+    return tpt_species_item_get_rate (item)->detections > 0;
+  for (guint i = 0; filter->species[i] != NULL; i++)
+    {
+      GHashTableIter iter;
+      gpointer name;
+      g_autofree char *wanted = g_utf8_casefold (filter->species[i], -1), *own = g_utf8_casefold (code, -1);
+
+      if (g_str_equal (wanted, own))
+        return TRUE;
+      g_hash_table_iter_init (&iter, tpt_record_get_names (tpt_species_item_get_record (item)));
+      while (g_hash_table_iter_next (&iter, NULL, &name))
+        {
+          g_autofree char *common = g_utf8_casefold (name, -1);
+          if (g_str_equal (wanted, common))
+            return TRUE;
+        }
+    }
+  return FALSE;
+}
+
+static void
+add_rates (JsonBuilder *builder, TptJobFindings *job, const TptFilter *filter)
+{
+  GListModel *species = tpt_job_findings_get_species (job);
+
+  json_builder_set_member_name (builder, "species");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < g_list_model_get_n_items (species); i++)
+    {
+      g_autoptr (TptSpeciesItem) item = g_list_model_get_item (species, i);
+      const TptRate *rate = tpt_species_item_get_rate (item);
+
+      if (!is_listed (item, filter))
+        continue;
+      json_builder_begin_object (builder);
+      batch_add_text (builder, "species", tpt_record_get_code (tpt_species_item_get_record (item)));
+      batch_add_count (builder, "detections", rate->detections);
+      batch_add_count (builder, "individuals", rate->individuals);
+      batch_add_count (builder, "stations", rate->stations);
+      batch_add_real (builder, "nights", rate->nights);
+      batch_add_real (builder, "per_100", rate->per_100);
+      batch_add_pair (builder, "ci95", rate->low, rate->high);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+table_rates (BatchTable *table, TptJobFindings *job, const TptFilter *filter, const char *group)
+{
+  GListModel *species = tpt_job_findings_get_species (job);
+
+  for (guint i = 0; i < g_list_model_get_n_items (species); i++)
+    {
+      g_autoptr (TptSpeciesItem) item = g_list_model_get_item (species, i);
+      const TptRate *rate = tpt_species_item_get_rate (item);
+
+      if (!is_listed (item, filter))
+        continue;
+      if (group != NULL)
+        batch_table_add (table, group);
+      batch_table_add (table, tpt_species_item_get_title (item));
+      batch_table_add_count (table, rate->detections);
+      batch_table_add_count (table, rate->individuals);
+      batch_table_add_count (table, rate->stations);
+      batch_table_add_real (table, rate->nights, 1);
+      batch_table_add_real (table, rate->per_100, 2);
+      batch_table_add_real (table, rate->low, 2);
+      batch_table_add_real (table, rate->high, 2);
+    }
+}
+
+/* What a group of --by is called, and its filter. */
+typedef struct {
+  char *name;
+  TptFilter *filter;
+} Group;
+
+static void
+clear_group (gpointer data)
+{
+  Group *group = data;
+
+  g_free (group->name);
+  tpt_filter_free (group->filter);
+}
+
+static void
+add_group (GArray *groups, char *name, TptFilter *filter)
+{
+  Group group = { name, filter };
+
+  g_array_append_val (groups, group);
+}
+
+static void
+group_by_station (GArray *groups, TptJobFindings *all, const TptFilter *filter)
+{
+  GListModel *places = tpt_job_findings_get_places (all);
+
+  for (guint i = 0; i < g_list_model_get_n_items (places); i++)
+    {
+      g_autoptr (TptPlaceItem) place = g_list_model_get_item (places, i);
+      const char *code = tpt_record_get_code (tpt_place_item_get_record (place));
+      TptFilter *own = tpt_filter_copy (filter);
+
+      g_strfreev (own->stations);
+      own->stations = g_strsplit (code, "\x1f", -1);
+      add_group (groups, g_strdup (code), own);
+    }
+}
+
+static void
+group_by_month (GArray *groups, TptJobFindings *all, const TptFilter *filter, TptZone *zone)
+{
+  TptRange period = tpt_job_findings_get_period (all);
+  int year, month, day;
+
+  if (period.from == TPT_NO_INSTANT)
+    return;
+  tpt_civil_from_days (tpt_zone_local_day (zone, period.from), &year, &month, &day);
+  for (;;)
+    {
+      TptInstant start = tpt_zone_day_from_number (zone, tpt_days_from_civil (year, month, 1));
+      char *name = g_strdup_printf ("%04d-%02d", year, month);
+      TptFilter *own = tpt_filter_copy (filter);
+      TptInstant end;
+
+      month = month % 12 + 1;
+      year += month == 1;
+      end = tpt_zone_day_from_number (zone, tpt_days_from_civil (year, month, 1));
+      own->range.from = MAX (start, filter->range.from);
+      own->range.to = filter->range.to != TPT_NO_INSTANT ? MIN (end, filter->range.to) : end;
+      add_group (groups, name, own);
+      if (end >= period.to)
+        return;
+    }
+}
+
+static TptJobFindings *
+run_findings (TptProject *project, const TptFilter *filter, GError **error)
+{
+  g_autoptr (TptJobFindings) job = tpt_job_findings_new (filter);
+
+  return tpt_project_run (project, TPT_JOB (job), NULL, error) ? g_steal_pointer (&job) : NULL;
+}
+
+static int
+print_groups (BatchOptions *options, TptProject *project, GArray *groups)
+{
+  JsonBuilder *builder = options->json ? json_builder_new () : NULL;
+  BatchTable *table = options->json ? NULL
+                                    : batch_table_new (_("group"), _("species"), _(">detections"), _(">animals"), _(">stations"),
+                                                       _(">trap nights"), _(">per 100"), _(">from"), _(">to"), NULL);
+  GError *error = NULL;
+
+  if (builder != NULL)
+    {
+      json_builder_begin_object (builder);
+      json_builder_set_member_name (builder, "groups");
+      json_builder_begin_array (builder);
+    }
+  for (guint i = 0; i < groups->len; i++)
+    {
+      const Group *group = &g_array_index (groups, Group, i);
+      g_autoptr (TptJobFindings) job = run_findings (project, group->filter, &error);
+
+      if (job == NULL)
+        return batch_fail (error);
+      if (table != NULL)
+        {
+          table_rates (table, job, group->filter, group->name);
+          continue;
+        }
+      json_builder_begin_object (builder);
+      batch_add_text (builder, "group", group->name);
+      add_rates (builder, job, group->filter);
+      json_builder_end_object (builder);
+    }
+  if (table != NULL)
+    {
+      batch_table_print (table);
+      return BATCH_DONE;
+    }
+  json_builder_end_array (builder);
+  json_builder_end_object (builder);
+  batch_print_json (builder);
+  return BATCH_DONE;
+}
+
+static int
+print_rates (BatchOptions *options, TptJobFindings *job, const TptFilter *filter)
+{
+  BatchTable *table;
+
+  if (options->json)
+    {
+      JsonBuilder *builder = json_builder_new ();
+
+      json_builder_begin_object (builder);
+      add_rates (builder, job, filter);
+      json_builder_end_object (builder);
+      batch_print_json (builder);
+      return BATCH_DONE;
+    }
+  printf ("%s\n\n", tpt_job_findings_get_sentence (job));
+  table = batch_table_new (_("species"), _(">detections"), _(">animals"), _(">stations"), _(">trap nights"), _(">per 100"),
+                           _(">from"), _(">to"), NULL);
+  table_rates (table, job, filter, NULL);
+  batch_table_print (table);
+  return BATCH_DONE;
+}
+
+int
+batch_rates (BatchOptions *options)
+{
+  g_autoptr (TptProject) project = NULL;
+  g_autoptr (TptFilter) filter = NULL;
+  g_autoptr (TptJobFindings) job = NULL;
+  g_autoptr (GArray) groups = g_array_new (FALSE, FALSE, sizeof (Group));
+  GError *error = NULL;
+
+  if (options->by != NULL && !g_str_equal (options->by, "month") && !g_str_equal (options->by, "station"))
+    {
+      g_printerr (_("--by is “month” or “station”, not “%s”.\n"), options->by);
+      return BATCH_USAGE;
+    }
+  project = batch_open (options, &error);
+  filter = project != NULL ? batch_filter (options, tpt_project_get_zone (project), &error) : NULL;
+  job = filter != NULL ? run_findings (project, filter, &error) : NULL;
+  if (job == NULL)
+    return batch_fail (error);
+  if (options->by == NULL)
+    return print_rates (options, job, filter);
+
+  g_array_set_clear_func (groups, clear_group);
+  if (g_str_equal (options->by, "station"))
+    group_by_station (groups, job, filter);
+  else
+    group_by_month (groups, job, filter, tpt_project_get_zone (project));
+  return print_groups (options, project, groups);
+}
+
+int
+batch_figure (BatchOptions *options)
+{
+  const char *kind = options->words->pdata[2];
+  TptFigureSize size = TPT_FIGURE_SIZE_INIT;
+  TptFigureStyle style = TPT_FIGURE_STYLE_INIT;
+  g_autoptr (TptProject) project = NULL;
+  g_autoptr (TptFilter) filter = NULL;
+  g_autoptr (TptJobFigure) job = NULL;
+  GError *error = NULL;
+
+  if (options->output == NULL || !tpt_job_figure_knows (kind))
+    {
+      g_printerr (_("Usage: tapetum %s\n"), "figure FILE strip|map -o OUT.png|svg|pdf");
+      return BATCH_USAGE;
+    }
+  if (options->size != NULL && !tpt_figure_size_parse (options->size, &size, &error))
+    return batch_fail (error);
+  if (options->language != NULL)
+    g_setenv ("LANGUAGE", options->language, TRUE);
+  style.palette = TPT_PALETTE_PRINT;
+  style.framed = TRUE;
+
+  project = batch_open (options, &error);
+  filter = project != NULL ? batch_filter (options, tpt_project_get_zone (project), &error) : NULL;
+  if (filter == NULL)
+    return batch_fail (error);
+  job = tpt_job_figure_new (kind, filter, options->exact);
+  tpt_job_figure_write_to (job, options->output, &size, &style);
+  if (!batch_run (project, TPT_JOB (job), &error))
+    return batch_fail (error);
+  if (options->json)
+    {
+      JsonBuilder *builder = json_builder_new ();
+
+      json_builder_begin_object (builder);
+      batch_add_text (builder, "figure", options->output);
+      batch_add_text (builder, "csv", tpt_job_figure_get_csv_path (job));
+      json_builder_set_member_name (builder, "generalised");
+      json_builder_add_boolean_value (builder, !options->exact);
+      json_builder_end_object (builder);
+      batch_print_json (builder);
+    }
+  else
+    printf ("%s\n%s\n", options->output, tpt_job_figure_get_csv_path (job));
+  return BATCH_DONE;
+}

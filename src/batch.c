@@ -1,0 +1,372 @@
+#include "config.h"
+
+#include "batch.h"
+
+#include <glib/gi18n.h>
+#include <glib/gstdio.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "batch-private.h"
+
+static int batch_help (BatchOptions *options);
+
+/* Groups of options: j --json; n new; i import; c intake; k check; d due;
+ * p period and stations; s species and hours; r rates; f figure. */
+static const BatchCommand commands[] = {
+  { "new", "n", 1, 1, batch_new, N_("new FILE --name NAME --zone ZONE"),
+    N_("Makes an empty project. FILE must not exist; it is never overwritten.\n"
+       "  --name NAME   the project’s name\n"
+       "  --zone ZONE   IANA time zone, such as Asia/Kuching\n") },
+  { "demo", "", 1, 1, batch_demo, N_("demo FOLDER"),
+    N_("Writes the demo into FOLDER, which must be empty or not exist: a project\n"
+       "(kelabau.gpkg) with two years of history, its pictures, and two card folders\n"
+       "not yet taken in (cards/). The same bytes every time.\n") },
+  { "import", "ji", 2, -1, batch_import, N_("import FILE SOURCE... [--dry-run] [--lenient] [--json]"),
+    N_("Brings CSV tables, GPX and GeoJSON files into the project. A table is known by\n"
+       "its header; waypoints become stations, tracks and routes become tracks. Each\n"
+       "source is taken wholly or, when any row is refused, not at all. The same source\n"
+       "again changes nothing.\n"
+       "  --dry-run     look only\n"
+       "  --lenient     pass over columns the table does not have\n"
+       "Tables (first column: the code): stations, units, deployments, fittings, visits,\n"
+       "readings, species, frames, observations.\n") },
+  { "intake", "jc", 2, 2, batch_intake,
+    N_("intake FILE --deployment CODE CARD [--pictures DIR] [--clock-read T --clock-true T] [--verify-only] [--json]"),
+    N_("Takes in the pictures of a card: copies them below the project’s folder, reads\n"
+       "every copy back, puts the clock right, groups triggers, records the batch. The\n"
+       "card is only read. Stopped at any moment, the same command goes on from there.\n"
+       "  --deployment CODE  the deployment the card stood in\n"
+       "  --pictures DIR     folder below the project’s own (default: pictures)\n"
+       "  --clock-read T     what the camera’s clock showed, as it stood\n"
+       "  --clock-true T     the true time at that moment\n"
+       "  --verify-only      compare card and pictures; write nothing\n") },
+  { "check", "jk", 1, 1, batch_check, N_("check FILE [--pictures] [--json]"),
+    N_("Looks the project over: SQLite, references, GeoPackage rules, journal.\n"
+       "  --pictures    also read every picture and compare its SHA-256\n") },
+  { "due", "jd", 1, 1, batch_due, N_("due FILE [--on T] [--until T] [--json]"),
+    N_("Which stations run out of energy or card, and when; most expected lost nights\n"
+       "first.\n"
+       "  --on T        the moment of asking (default: now); what came later is unknown\n"
+       "  --until T     the next round (default: the planned one, else 28 days on)\n") },
+  { "effort", "jp", 1, 1, batch_effort, N_("effort FILE [--station CODE]... [--from T] [--to T] [--json]"),
+    N_("Trap nights of every deployment, and the gaps that do not count.\n") },
+  { "rates", "jpsr", 1, 1, batch_rates,
+    N_("rates FILE [--independence MIN] [--gap-from last|first] [--by month|station] [filters] [--json]"),
+    N_("Detections of each species and their rate per 100 trap nights, with the exact\n"
+       "95 % Poisson interval.\n"
+       "  --independence MIN     minutes between independent records\n"
+       "  --gap-from last|first  measured from the last frame, or the start of the last\n"
+       "                         detection\n"
+       "  --by month|station     the same for each\n") },
+  { "figure", "jpsf", 2, 2, batch_figure,
+    N_("figure FILE strip|map -o OUT.png|svg|pdf [--size WxH] [--language L] [--exact] [filters] [--json]"),
+    N_("Writes a figure, and OUT.csv with the numbers it shows.\n"
+       "  -o OUT         where to\n"
+       "  --size WxH     in pixels, or WxHmm, or column, page, slide, phone\n"
+       "  --language L   language of species’ names, such as es\n"
+       "  --exact        exact places; otherwise they are shown on a coarse grid and\n"
+       "                 stations by number\n") },
+  { "help", "", 0, 1, batch_help, N_("help [COMMAND]"), N_("Explains a command.\n") },
+};
+
+static const char filters_help[] =
+  N_("Filters: --station CODE (repeat for more), --species NAME (likewise), --from T,\n"
+     "--to T (half-open), --hours HH:MM-HH:MM. A time without an offset is in the\n"
+     "project’s zone.\n");
+
+static const BatchCommand *
+find_command (const char *word)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (commands); i++)
+    if (g_str_equal (commands[i].word, word))
+      return &commands[i];
+  return NULL;
+}
+
+static void
+print_command (const BatchCommand *command)
+{
+  g_print (_("Usage: tapetum %s\n\n%s"), _(command->usage), _(command->help));
+  if (strchr (command->options, 's') != NULL)
+    g_print ("%s", _(filters_help));
+  if (strchr (command->options, 'j') != NULL)
+    g_print ("%s", _("  --json        one JSON document instead of a table\n"));
+}
+
+static void
+print_commands (void)
+{
+  g_print ("%s", _("Usage: tapetum [FILE]            open the window\n"
+                   "       tapetum COMMAND FILE ...  work without one\n\nCommands:\n"));
+  for (gsize i = 0; i < G_N_ELEMENTS (commands); i++)
+    g_print ("  %s\n", _(commands[i].usage));
+  g_print ("%s", _("\n“tapetum help COMMAND” says more. Exit status: 0 done; 1 done in part or refused\n"
+                   "because of the data; 2 the command line is wrong; 3 the project file cannot be\nused.\n"));
+}
+
+static int
+batch_help (BatchOptions *options)
+{
+  const BatchCommand *command;
+
+  if (options->words->len < 2)
+    {
+      print_commands ();
+      return BATCH_DONE;
+    }
+  command = find_command (options->words->pdata[1]);
+  if (command == NULL)
+    {
+      g_printerr (_("There is no command “%s”; see “tapetum help”.\n"), (const char *) options->words->pdata[1]);
+      return BATCH_USAGE;
+    }
+  print_command (command);
+  return BATCH_DONE;
+}
+
+int
+batch_fail (GError *error)
+{
+  int status = tpt_error_exit_status (error);
+
+  g_printerr ("%s\n", error->message);
+  g_error_free (error);
+  return status;
+}
+
+TptProject *
+batch_open (BatchOptions *options, GError **error)
+{
+  return tpt_project_open (options->words->pdata[1], error);
+}
+
+static void
+show_progress_cb (TptJob *job, double progress, const char *text, gpointer data)
+{
+  int filled = (int) lround (progress * 30);
+
+  fprintf (stderr, "\r[%.*s%*s] %3.0f %%  %.40s\033[K%s", filled, "##############################", 30 - filled, "",
+           progress * 100, text != NULL ? text : "", progress >= 1 ? "\n" : "");
+  fflush (stderr);
+}
+
+gboolean
+batch_run (TptProject *project, TptJob *job, GError **error)
+{
+  tpt_job_set_progress_func (job, isatty (STDERR_FILENO) ? show_progress_cb : NULL, NULL);
+  return tpt_project_run (project, job, NULL, error);
+}
+
+gboolean
+batch_moment (const char *text, TptZone *zone, TptInstant *instant, GError **error)
+{
+  *instant = TPT_NO_INSTANT;
+  if (text == NULL)
+    return TRUE;
+  *instant = tpt_instant_parse (text, zone, error);
+  if (*instant != TPT_NO_INSTANT)
+    return TRUE;
+  if (error != NULL && *error != NULL)
+    (*error)->code = TPT_ERROR_USAGE; /* the command line, not the data */
+  return FALSE;
+}
+
+static gboolean
+read_hours (const char *text, TptFilter *filter, GError **error)
+{
+  int h1, m1, h2, m2;
+  char end;
+
+  if (text == NULL)
+    return TRUE;
+  if (sscanf (text, "%2d:%2d-%2d:%2d%c", &h1, &m1, &h2, &m2, &end) != 4 || h1 < 0 || h1 > 23 || h2 < 0 || h2 > 24 || m1 < 0 ||
+      m1 > 59 || m2 < 0 || m2 > 59)
+    {
+      g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE, _("“%s” is not a span of hours such as 18:00-06:00"), text);
+      return FALSE;
+    }
+  filter->hour_from = h1 * 60 + m1;
+  filter->hour_to = h2 * 60 + m2;
+  return TRUE;
+}
+
+static gboolean
+read_independence (BatchOptions *options, TptFilter *filter, GError **error)
+{
+  char *end = NULL;
+
+  if (options->independence != NULL)
+    {
+      filter->independence_min = g_ascii_strtod (options->independence, &end);
+      if (*end != '\0' || end == options->independence || !(filter->independence_min >= 0) ||
+          filter->independence_min > 1e6)
+        {
+          g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE, _("“%s” is not a number of minutes"), options->independence);
+          return FALSE;
+        }
+    }
+  if (options->gap_from == NULL)
+    return TRUE;
+  filter->gap_from_first = g_str_equal (options->gap_from, "first");
+  if (filter->gap_from_first || g_str_equal (options->gap_from, "last"))
+    return TRUE;
+  g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE, _("--gap-from is “last” or “first”, not “%s”"), options->gap_from);
+  return FALSE;
+}
+
+TptFilter *
+batch_filter (BatchOptions *options, TptZone *zone, GError **error)
+{
+  g_autoptr (TptFilter) filter = tpt_filter_new ();
+
+  filter->stations = g_strdupv (options->stations);
+  filter->species = g_strdupv (options->species);
+  if (!batch_moment (options->from, zone, &filter->range.from, error) ||
+      !batch_moment (options->to, zone, &filter->range.to, error) || !read_hours (options->hours, filter, error) ||
+      !read_independence (options, filter, error))
+    return NULL;
+  return g_steal_pointer (&filter);
+}
+
+static void
+add_group (GOptionContext *context, const BatchCommand *command, char letter, const GOptionEntry *entries)
+{
+  if (strchr (command->options, letter) != NULL)
+    g_option_context_add_main_entries (context, entries, NULL);
+}
+
+static gboolean
+parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gboolean *help, GError **error)
+{
+  g_autoptr (GOptionContext) context = g_option_context_new (NULL);
+  const GOptionEntry common[] = { { "help", 'h', 0, G_OPTION_ARG_NONE, help, NULL, NULL }, { 0 } };
+  const GOptionEntry json[] = { { "json", 0, 0, G_OPTION_ARG_NONE, &o->json, NULL, NULL }, { 0 } };
+  const GOptionEntry new[] = { { "name", 0, 0, G_OPTION_ARG_STRING, &o->name, NULL, NULL },
+                               { "zone", 0, 0, G_OPTION_ARG_STRING, &o->zone, NULL, NULL }, { 0 } };
+  const GOptionEntry import[] = { { "dry-run", 0, 0, G_OPTION_ARG_NONE, &o->dry_run, NULL, NULL },
+                                  { "lenient", 0, 0, G_OPTION_ARG_NONE, &o->lenient, NULL, NULL }, { 0 } };
+  const GOptionEntry intake[] = { { "deployment", 0, 0, G_OPTION_ARG_STRING, &o->deployment, NULL, NULL },
+                                  { "pictures", 0, 0, G_OPTION_ARG_FILENAME, &o->pictures, NULL, NULL },
+                                  { "clock-read", 0, 0, G_OPTION_ARG_STRING, &o->clock_read, NULL, NULL },
+                                  { "clock-true", 0, 0, G_OPTION_ARG_STRING, &o->clock_true, NULL, NULL },
+                                  { "verify-only", 0, 0, G_OPTION_ARG_NONE, &o->verify_only, NULL, NULL }, { 0 } };
+  const GOptionEntry check[] = { { "pictures", 0, 0, G_OPTION_ARG_NONE, &o->pictures_check, NULL, NULL }, { 0 } };
+  const GOptionEntry due[] = { { "on", 0, 0, G_OPTION_ARG_STRING, &o->on, NULL, NULL },
+                               { "until", 0, 0, G_OPTION_ARG_STRING, &o->until, NULL, NULL }, { 0 } };
+  const GOptionEntry period[] = { { "station", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->stations, NULL, NULL },
+                                  { "from", 0, 0, G_OPTION_ARG_STRING, &o->from, NULL, NULL },
+                                  { "to", 0, 0, G_OPTION_ARG_STRING, &o->to, NULL, NULL }, { 0 } };
+  const GOptionEntry species[] = { { "species", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->species, NULL, NULL },
+                                   { "hours", 0, 0, G_OPTION_ARG_STRING, &o->hours, NULL, NULL },
+                                   { "independence", 0, 0, G_OPTION_ARG_STRING, &o->independence, NULL, NULL },
+                                   { "gap-from", 0, 0, G_OPTION_ARG_STRING, &o->gap_from, NULL, NULL }, { 0 } };
+  const GOptionEntry rates[] = { { "by", 0, 0, G_OPTION_ARG_STRING, &o->by, NULL, NULL }, { 0 } };
+  const GOptionEntry figure[] = { { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, NULL, NULL },
+                                  { "size", 0, 0, G_OPTION_ARG_STRING, &o->size, NULL, NULL },
+                                  { "language", 0, 0, G_OPTION_ARG_STRING, &o->language, NULL, NULL },
+                                  { "exact", 0, 0, G_OPTION_ARG_NONE, &o->exact, NULL, NULL }, { 0 } };
+
+  g_option_context_set_help_enabled (context, FALSE);
+  g_option_context_add_main_entries (context, common, NULL);
+  add_group (context, command, 'j', json);
+  add_group (context, command, 'n', new);
+  add_group (context, command, 'i', import);
+  add_group (context, command, 'c', intake);
+  add_group (context, command, 'k', check);
+  add_group (context, command, 'd', due);
+  add_group (context, command, 'p', period);
+  add_group (context, command, 's', species);
+  add_group (context, command, 'r', rates);
+  add_group (context, command, 'f', figure);
+  return g_option_context_parse_strv (context, argv, error);
+}
+
+static void
+clear_options (BatchOptions *o)
+{
+  char *texts[] = { o->name, o->zone, o->deployment, o->pictures, o->clock_read, o->clock_true, o->on, o->until,
+                    o->from, o->to, o->hours, o->by, o->gap_from, o->independence, o->output, o->size, o->language };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (texts); i++)
+    g_free (texts[i]);
+  g_strfreev (o->stations);
+  g_strfreev (o->species);
+  g_ptr_array_unref (o->words);
+}
+
+static gboolean
+check_words (const BatchCommand *command, BatchOptions *options)
+{
+  int n = (int) options->words->len - 1;
+
+  return n >= command->min_words && (command->max_words < 0 || n <= command->max_words);
+}
+
+static int
+run_command (const BatchCommand *command, int argc, char *argv[])
+{
+  BatchOptions options = { .words = g_ptr_array_new_with_free_func (g_free) };
+  g_auto (GStrv) words = g_new0 (char *, (gsize) argc + 1);
+  g_autoptr (GError) error = NULL;
+  gboolean help = FALSE;
+  int status;
+
+  for (int i = 0; i < argc; i++)
+    words[i] = g_strdup (argv[i]);
+  if (!parse_options (command, &options, &words, &help, &error))
+    {
+      g_printerr (_("%s; see “tapetum help %s”.\n"), error->message, command->word);
+      status = BATCH_USAGE;
+    }
+  else
+    {
+      for (int i = 1; words[i] != NULL; i++)
+        if (!g_str_equal (words[i], "--"))
+          g_ptr_array_add (options.words, g_strdup (words[i]));
+      if (help)
+        {
+          print_command (command);
+          status = BATCH_DONE;
+        }
+      else if (!check_words (command, &options))
+        {
+          g_printerr (_("Usage: tapetum %s\n"), _(command->usage));
+          status = BATCH_USAGE;
+        }
+      else
+        status = command->run (&options);
+    }
+  clear_options (&options);
+  return status;
+}
+
+int
+tpt_batch_main (int argc, char *argv[], gboolean *handled)
+{
+  const BatchCommand *command = argc > 1 ? find_command (argv[1]) : NULL;
+
+  *handled = TRUE;
+  if (command != NULL)
+    return run_command (command, argc, argv);
+  if (argc > 1 && (g_str_equal (argv[1], "--help") || g_str_equal (argv[1], "-h")))
+    {
+      print_commands ();
+      return BATCH_DONE;
+    }
+  if (argc > 1 && g_str_equal (argv[1], "--version"))
+    {
+      g_print ("Tapetum %s\n", PACKAGE_VERSION);
+      return BATCH_DONE;
+    }
+  /* A word that is neither a command nor a file would only open an error. */
+  if (argc > 2 || (argc == 2 && !g_file_test (argv[1], G_FILE_TEST_EXISTS) && strchr (argv[1], '.') == NULL))
+    {
+      g_printerr (_("There is no command “%s”; see “tapetum help”.\n"), argv[1]);
+      return BATCH_USAGE;
+    }
+  *handled = FALSE;
+  return BATCH_DONE;
+}
