@@ -95,6 +95,7 @@ tpt_copy_check_space (const char *folder, gint64 bytes, GError **error)
 {
   struct statvfs fs;
   guint64 free_bytes;
+  g_autofree char *shown = NULL;
   g_autofree char *needed = NULL;
   g_autofree char *there = NULL;
 
@@ -105,10 +106,11 @@ tpt_copy_check_space (const char *folder, gint64 bytes, GError **error)
   if (bytes == 0 || free_bytes >= (guint64) bytes + RESERVE)
     return TRUE;
 
+  shown = g_filename_display_name (folder);
   needed = g_format_size (bytes + RESERVE);
   there = g_format_size (free_bytes);
   g_set_error (error, TPT_ERROR, TPT_ERROR_IO,
-               _("There is too little space in “%s”: %s are needed, %s are free"), folder, needed, there);
+               _("There is too little space in “%s”: %s are needed, %s are free"), shown, needed, there);
   return FALSE;
 }
 

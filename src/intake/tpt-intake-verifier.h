@@ -22,8 +22,7 @@ TptIntakeVerifier *tpt_intake_verifier_new (GCancellable *cancellable);
 gboolean tpt_intake_verifier_push (TptIntakeVerifier *verifier, TptCopy *copy, const char *destination,
                                    GError **error);
 
-/* (transfer full): waits for all; %FALSE with the first failure. Without
- * @error wanted, use tpt_intake_verifier_free(). */
+/* @verifier: (transfer full). Waits for all; %FALSE with the first failure. */
 gboolean tpt_intake_verifier_finish (TptIntakeVerifier *verifier, GError **error);
 
 /* Gives up: what is not finished is thrown away. */
