@@ -6,8 +6,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "tpt-geojson.h"
-
 /* As many digits always fit 64 bits. */
 #define INTEGER_DIGITS_MAX 18
 
