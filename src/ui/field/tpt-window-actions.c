@@ -1,0 +1,308 @@
+#include "config.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "tpt-cautions-dialog.h"
+#include "tpt-check-dialog.h"
+#include "tpt-demo-dialog.h"
+#include "tpt-import-dialog.h"
+#include "tpt-intake-dialog.h"
+#include "tpt-job-undo.h"
+#include "tpt-new-project-dialog.h"
+#include "tpt-record-dialog.h"
+#include "tpt-settings.h"
+#include "tpt-window-private.h"
+
+void
+tpt_window_say (TptWindow *self, const char *message, const char *button, const char *action)
+{
+  g_autofree char *escaped = g_markup_escape_text (message, -1);
+  AdwToast *toast = adw_toast_new (escaped);
+
+  if (self->undo_toast != NULL)
+    adw_toast_dismiss (self->undo_toast);
+  g_clear_object (&self->undo_toast);
+  if (button != NULL)
+    {
+      adw_toast_set_button_label (toast, button);
+      adw_toast_set_action_name (toast, action);
+      self->undo_toast = g_object_ref (toast);
+    }
+  adw_toast_overlay_add_toast (self->toasts, toast);
+}
+
+void
+tpt_window_complain (TptWindow *self, const char *message)
+{
+  gtk_label_set_label (self->trouble_text, message);
+  gtk_info_bar_set_revealed (self->trouble, TRUE);
+}
+
+static void
+toast_cb (GSimpleAction *action, GVariant *message, gpointer data)
+{
+  tpt_window_say (data, g_variant_get_string (message, NULL), _("Undo"), "win.undo");
+}
+
+static void
+complain_cb (GSimpleAction *action, GVariant *message, gpointer data)
+{
+  tpt_window_complain (data, g_variant_get_string (message, NULL));
+}
+
+static void
+undone_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (TptWindow) self = data;
+  TptJobUndo *job = TPT_JOB_UNDO (tpt_project_get_job (result));
+  gboolean redo = GPOINTER_TO_INT (g_object_get_data (G_OBJECT (job), "redo"));
+  g_autoptr (GError) error = NULL;
+  g_autofree char *text = NULL;
+
+  if (!tpt_project_run_finish (TPT_PROJECT (source), result, &error))
+    {
+      if (self->project == TPT_PROJECT (source))
+        tpt_window_complain (self, error->message);
+      return;
+    }
+  if (self->project != TPT_PROJECT (source))
+    return;
+  text = g_strdup_printf (redo ? _("Done again: %s") : _("Undone: %s"), tpt_job_undo_get_what (job));
+  tpt_window_say (self, text, redo ? _("Undo") : _("Redo"), redo ? "win.undo" : "win.redo");
+}
+
+static void
+run_undo (TptWindow *self, gboolean redo)
+{
+  g_autoptr (TptJobUndo) job = tpt_job_undo_new (redo);
+
+  g_object_set_data (G_OBJECT (job), "redo", GINT_TO_POINTER (redo));
+  tpt_project_run_async (self->project, TPT_JOB (job), NULL, undone_cb, g_object_ref (self));
+}
+
+static void
+undo_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  run_undo (data, FALSE);
+}
+
+static void
+redo_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  run_undo (data, TRUE);
+}
+
+static void
+show_station_cb (GSimpleAction *action, GVariant *code, gpointer data)
+{
+  TptWindow *self = data;
+
+  adw_view_stack_set_visible_child_name (self->pages, "field");
+  tpt_field_page_choose (self->field, g_variant_get_string (code, NULL));
+}
+
+static void
+created_cb (TptProject *project, gpointer data)
+{
+  TptWindow *self = data;
+
+  tpt_project_watch (project);
+  tpt_window_set_project (self, project);
+}
+
+static void
+new_project_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  tpt_new_project_dialog_present (data, created_cb, data);
+}
+
+static void
+open_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  tpt_window_choose_file (data);
+}
+
+static void
+open_path_cb (GSimpleAction *action, GVariant *path, gpointer data)
+{
+  tpt_window_open (data, g_variant_get_string (path, NULL));
+}
+
+static void
+try_again_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  TptWindow *self = data;
+
+  if (self->opening_path != NULL)
+    tpt_window_open (self, self->opening_path);
+}
+
+/* Leaves the opening, or what is said of its failure, for what was before. */
+static void
+back_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  TptWindow *self = data;
+
+  if (self->opening != NULL)
+    g_cancellable_cancel (self->opening);
+  g_clear_object (&self->opening);
+  gtk_stack_set_visible_child_name (self->stack, self->project != NULL ? "project" : "welcome");
+}
+
+static void
+demo_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  TptDemoDialog *dialog = tpt_demo_dialog_new (data);
+
+  g_signal_connect_object (dialog, "written", G_CALLBACK (tpt_window_open), data, G_CONNECT_SWAPPED);
+  gtk_window_present (GTK_WINDOW (dialog));
+}
+
+static void
+import_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  tpt_import_dialog_present (data, TPT_WINDOW (data)->project);
+}
+
+static void
+intake_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  TptWindow *self = data;
+
+  tpt_intake_dialog_present (data, self->project, tpt_field_page_get_chosen (self->field));
+}
+
+static void
+new_station_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  tpt_record_dialog_present (data, TPT_WINDOW (data)->project, TPT_TABLE_STATIONS, NULL, NULL);
+}
+
+static void
+new_unit_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  tpt_record_dialog_present (data, TPT_WINDOW (data)->project, TPT_TABLE_UNITS, NULL, NULL);
+}
+
+static void
+check_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  tpt_check_dialog_present (data, TPT_WINDOW (data)->project);
+}
+
+static void
+apply_color_scheme (const char *scheme)
+{
+  AdwColorScheme chosen = g_str_equal (scheme, "light")  ? ADW_COLOR_SCHEME_FORCE_LIGHT
+                          : g_str_equal (scheme, "dark") ? ADW_COLOR_SCHEME_FORCE_DARK
+                                                         : ADW_COLOR_SCHEME_DEFAULT;
+
+  adw_style_manager_set_color_scheme (adw_style_manager_get_default (), chosen);
+}
+
+static void
+color_scheme_cb (GSimpleAction *action, GVariant *scheme, gpointer data)
+{
+  tpt_settings_set_text ("color-scheme", g_variant_get_string (scheme, NULL));
+  apply_color_scheme (g_variant_get_string (scheme, NULL));
+  g_simple_action_set_state (action, scheme);
+}
+
+static void
+shortcuts_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  g_autoptr (GtkBuilder) builder = gtk_builder_new_from_resource ("/io/github/tapetum/Tapetum/field/tpt-shortcuts.ui");
+  GtkWindow *shortcuts = GTK_WINDOW (gtk_builder_get_object (builder, "shortcuts"));
+
+  gtk_window_set_transient_for (shortcuts, data);
+  gtk_window_present (shortcuts);
+}
+
+static void
+cautions_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  tpt_cautions_dialog_present (data);
+}
+
+static void
+about_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  adw_show_about_window (data,
+                         "application-name", _("Tapetum"),
+                         "application-icon", APPLICATION_ID,
+                         "version", PACKAGE_VERSION,
+                         "comments", _("Station management and maps of results for unattended wildlife cameras"),
+                         "license-type", GTK_LICENSE_GPL_3_0,
+                         NULL);
+}
+
+static const GActionEntry entries[] = {
+  { "toast", toast_cb, "s" },
+  { "complain", complain_cb, "s" },
+  { "undo", undo_cb },
+  { "redo", redo_cb },
+  { "show-station", show_station_cb, "s" },
+  { "new-project", new_project_cb },
+  { "open", open_cb },
+  { "open-path", open_path_cb, "s" },
+  { "try-again", try_again_cb },
+  { "back", back_cb },
+  { "demo", demo_cb },
+  { "import", import_cb },
+  { "intake", intake_cb },
+  { "new-station", new_station_cb },
+  { "new-unit", new_unit_cb },
+  { "check", check_cb },
+  { "color-scheme", NULL, "s", "'follow'", color_scheme_cb },
+  { "shortcuts", shortcuts_cb },
+  { "cautions", cautions_cb },
+  { "about", about_cb },
+};
+
+void
+tpt_window_add_actions (TptWindow *self)
+{
+  g_autofree char *scheme = tpt_settings_get_text ("color-scheme");
+  g_autoptr (GPropertyAction) page = g_property_action_new ("page", self, "page");
+
+  g_action_map_add_action_entries (G_ACTION_MAP (self), entries, G_N_ELEMENTS (entries), self);
+  g_action_map_add_action (G_ACTION_MAP (self), G_ACTION (page));
+  g_action_group_change_action_state (G_ACTION_GROUP (self), "color-scheme", g_variant_new_string (scheme));
+  tpt_window_update_actions (self);
+}
+
+static void
+enable (TptWindow *self, const char *name, gboolean enabled)
+{
+  GAction *action = g_action_map_lookup_action (G_ACTION_MAP (self), name);
+
+  g_simple_action_set_enabled (G_SIMPLE_ACTION (action), enabled);
+}
+
+static void
+name_step (GtkWidget *button, const char *step, const char *what)
+{
+  /* Translators: "Undo" or "Redo", and what would be. */
+  g_autofree char *text = what != NULL ? g_strdup_printf (_("%1$s: %2$s"), step, what) : g_strdup (step);
+
+  gtk_widget_set_tooltip_text (button, text);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, text, -1);
+}
+
+void
+tpt_window_update_actions (TptWindow *self)
+{
+  static const char *const writers[] = { "import", "intake", "new-station", "new-unit" };
+  gboolean open = self->project != NULL;
+  gboolean writable = open && !tpt_project_get_read_only (self->project);
+  const char *undo = open ? tpt_project_get_undo_label (self->project) : NULL;
+  const char *redo = open ? tpt_project_get_redo_label (self->project) : NULL;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (writers); i++)
+    enable (self, writers[i], writable);
+  enable (self, "check", open);
+  enable (self, "undo", writable && undo != NULL);
+  enable (self, "redo", writable && redo != NULL);
+  name_step (self->undo, _("Undo"), undo);
+  name_step (self->redo, _("Redo"), redo);
+}
