@@ -16,16 +16,19 @@ char *tpt_words_date (TptInstant instant, TptZone *zone);
 char *tpt_words_instant (TptInstant instant, TptZone *zone);
 char *tpt_words_period (TptRange range, TptZone *zone);
 
+/* (transfer full): "4,218", "31.5" below 100, "1.49" below 10. */
+char *tpt_words_number (double number);
+
+/* (transfer full): as many decimals whether they are zero or not. */
+char *tpt_words_rate (double rate);
+
+/* (transfer full): the shortest text that reads back as @number; empty for NAN. */
+char *tpt_words_exact (double number);
+
 /* (transfer full): "14 June", with its year when that is not the year of @now. */
 char *tpt_words_day (TptInstant instant, TptZone *zone, TptInstant now);
 
 /* (transfer full): "3 to 10 June", "28 May to 4 June"; both days are meant. */
 char *tpt_words_days (TptInstant from, TptInstant to, TptZone *zone, TptInstant now);
-
-/* (transfer full): "4,218", "31.5" below 100, "1.49" below 10. */
-char *tpt_words_number (double number);
-
-/* (transfer full): the shortest text that reads back as @number; empty for NAN. */
-char *tpt_words_exact (double number);
 
 G_END_DECLS

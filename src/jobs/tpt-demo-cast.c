@@ -13,7 +13,7 @@ const DemoStation demo_stations[] = {
   { "KAPU", "Kapur gate", 2.3992, 113.0424, 93, "trail", NULL, FALSE, 1, FALSE, 0.8, DEMO_FINE },
   { "EAST", "East stream", 2.4259, 113.0265, 88, "stream", NULL, FALSE, 0, FALSE, 0.7, DEMO_FINE },
   { "HORN", "Hornbill gap", 2.4304, 113.0338, 156, "trail", NULL, FALSE, 1, FALSE, 0.6, DEMO_FINE },
-  { "SAND", "Sandbar", 2.3975, 113.0213, 60, "river bank", "medium", TRUE, 1, TRUE, 1.1, DEMO_LOW_CARD },
+  { "SAND", "Sandbar", 2.3975, 113.0213, 60, "river bank", "medium", TRUE, 1, TRUE, 2.0, DEMO_LOW_CARD },
   { "DURI", "Durian flat", 2.4012, 113.0281, 68, "fruiting tree", NULL, TRUE, 2, TRUE, 1.4, DEMO_FINE },
   { "SWAM", "Swamp boards", 2.4108, 113.0098, 58, "boardwalk", NULL, FALSE, 0, FALSE, 0.9, DEMO_BROUGHT_IN },
   { "CAVE", "Cave mouth", 2.4340, 113.0411, 241, "cave", "extreme", TRUE, 1, TRUE, 1.0, DEMO_FINE },

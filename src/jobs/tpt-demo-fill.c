@@ -16,7 +16,7 @@
 #define BURST_MS 900
 #define ROUND_DAYS 30
 /* Pictures are kept for the last months; before that only what they showed. */
-#define PICTURE_DAYS 168
+#define PICTURE_DAYS 215
 #define ZONE_MS (8 * TPT_HOUR)
 #define NIGHT_BUSY 0.35 /* share of records kept of the time before pictures */
 
@@ -492,7 +492,7 @@ typedef struct {
 } Visit;
 
 /* Percent of charge a day: camera, beam, flash, pack. */
-static const double drains[] = { 1.35, 0.9, 0.75, 0.95 };
+static const double drains[] = { 1.0, 0.85, 0.75, 0.95 };
 
 static gboolean
 write_meter (Told *told, const char *visit, const Visit *v, guint kind, const char *letter, guint number, GError **error)
@@ -575,6 +575,35 @@ frames_that_fit (const Told *told)
   return floor (told->card_gb * 1000 / told->frame_mb);
 }
 
+/* The last visit before the moment the demo stands at, by the station's fate. */
+static TptInstant
+last_visit_at (const Told *told)
+{
+  static const double days_before[] = {
+    [DEMO_FINE] = 8, [DEMO_WANING] = 26, [DEMO_LOW_CARD] = 24, [DEMO_CARD_FULL] = 13, [DEMO_DEAD] = 16, [DEMO_MISSED] = 47,
+    [DEMO_BROUGHT_IN] = 61,
+  };
+
+  return TPT_DEMO_NOW - (TptInstant) ((days_before[told->station->fate] + 0.2 * (told->number % 5)) * TPT_DAY);
+}
+
+/* What the meters showed at the last visit, where that matters to the story. */
+static void
+set_meters (Told *told)
+{
+  static const struct {
+    const char *station;
+    guint kind; /* as in drains */
+    double percent;
+  } meters[] = {
+    { "WALL", 0, 31 }, { "OTTE", 0, 24 }, { "TWIN", 0, 46 }, { "SALT", 3, 0 }, { "RIDG", 0, 58 },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (meters); i++)
+    if (g_str_equal (meters[i].station, told->station->code))
+      told->charge[meters[i].kind] = meters[i].percent;
+}
+
 /* Tells from one visit to the next: what the camera saw, then the visit. */
 static gboolean
 tell_stretch (Told *told, TptInstant from, Visit *v, gboolean pictured, GError **error)
@@ -584,6 +613,8 @@ tell_stretch (Told *told, TptInstant from, Visit *v, gboolean pictured, GError *
   guint fits = (guint) (frames_that_fit (told) / FRAMES_PER_TRIGGER);
 
   drain (told, (double) (v->at - from) / TPT_DAY);
+  if (v->at == last_visit_at (told))
+    set_meters (told);
   if (g_str_equal (v->found, "dead") && bursts->len > 6)
     g_array_set_size (bursts, bursts->len * 2 / 3);
   if (g_str_equal (v->found, "card-full") && bursts->len > fits)
@@ -623,18 +654,6 @@ draw_trouble (const Told *told, Visit *v)
   v->clock_slow_s = floor (90 * tpt_demo_uniform (told->number, DRAW_VISIT + 1, told->visits));
 }
 
-/* The last visit before the moment the demo stands at, by the station's fate. */
-static TptInstant
-last_visit_at (const Told *told)
-{
-  static const double days_before[] = {
-    [DEMO_FINE] = 8, [DEMO_WANING] = 26, [DEMO_LOW_CARD] = 24, [DEMO_CARD_FULL] = 13, [DEMO_DEAD] = 16, [DEMO_MISSED] = 47,
-    [DEMO_BROUGHT_IN] = 61,
-  };
-
-  return TPT_DEMO_NOW - (TptInstant) ((days_before[told->station->fate] + 0.2 * (told->number % 5)) * TPT_DAY);
-}
-
 static Visit
 plan_visit (Told *told, TptInstant at, gboolean last)
 {
@@ -642,16 +661,15 @@ plan_visit (Told *told, TptInstant at, gboolean last)
   DemoFate fate = told->station->fate;
 
   draw_trouble (told, &v);
-  if (fate == DEMO_WANING && TPT_DEMO_NOW - at < 75 * TPT_DAY)
-    v.swap_cells = FALSE;
   if (!last)
     return v;
+  if (fate == DEMO_WANING || fate == DEMO_MISSED)
+    v.swap_cells = FALSE;
   v.found = "working";
   v.notes = NULL;
   if (fate == DEMO_CARD_FULL)
     {
-      v = (Visit){ .at = at, .found = "card-full", .swap_cells = TRUE, .notes = "leaves before the beam; no spare card left" };
-      v.swap_cells = FALSE;
+      v = (Visit){ .at = at, .found = "card-full", .notes = "leaves before the beam; no spare card left" };
     }
   else if (fate == DEMO_DEAD)
     v = (Visit){ .at = at, .found = "dead", .notes = "power pack out, no spare along" };

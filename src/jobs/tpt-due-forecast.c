@@ -352,7 +352,7 @@ mark_down (Rig *rig)
   if (rig->out->limiting == NULL || g_str_equal (found, "gone"))
     {
       g_free (rig->out->limiting_label);
-      rig->out->limiting_label = g_utf8_strdown (tpt_choice_label (found), -1);
+      rig->out->limiting_label = tpt_choice_inline (found);
     }
 }
 

@@ -185,7 +185,7 @@ say_bring (TptJobDue *self)
   for (guint i = 0; chemistries[i] != NULL; i++)
     {
       guint n = GPOINTER_TO_UINT (g_hash_table_lookup (cells, chemistries[i]));
-      g_autofree char *name = g_utf8_strdown (tpt_choice_label (chemistries[i]), -1);
+      g_autofree char *name = tpt_choice_inline (chemistries[i]);
 
       if (n > 0)
         append_need (needs, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u %s cell", "%u %s cells", n), n, name));

@@ -202,7 +202,7 @@ tpt_log_add_reading (GListStore *log, TptRecord *reading, TptRecord *visit, gboo
   append_measures (parts, reading);
   if (action != NULL && g_strcmp0 (action, "none") != 0)
     {
-      g_autofree char *lower = g_utf8_strdown (tpt_choice_label (action), -1);
+      g_autofree char *lower = tpt_choice_inline (action);
       append_part (parts, lower);
     }
   append_part (parts, tpt_record_get_text (reading, "notes"));

@@ -17,6 +17,7 @@ struct _TptProject {
   char *folder;         /* (owned) */
   TptZone *zone;        /* (owned) */
   gboolean read_only;
+  TptInstant clock_at;  /* where a demo's clock stands, or TPT_NO_INSTANT */
 
   char *undo_label;     /* (owned) (nullable) */
   char *redo_label;     /* (owned) (nullable) */
@@ -294,6 +295,7 @@ wrap (TptStore *store, gboolean read_only)
   self->name = tpt_store_get_setting (store, "name");
   self->zone = tpt_zone_ref (tpt_store_get_zone (store));
   self->read_only = read_only;
+  self->clock_at = tpt_store_get_clock (store);
   self->undo_label = tpt_store_peek_undo (store, NULL);
   self->redo_label = tpt_store_peek_redo (store, NULL);
   self->seen_version = tpt_store_get_data_version (store);
@@ -378,6 +380,14 @@ TptZone *
 tpt_project_get_zone (TptProject *self)
 {
   return self->zone;
+}
+
+TptInstant
+tpt_project_get_now (TptProject *self, gboolean *stands)
+{
+  if (stands != NULL)
+    *stands = self->clock_at != TPT_NO_INSTANT;
+  return self->clock_at != TPT_NO_INSTANT ? self->clock_at : tpt_instant_now ();
 }
 
 gboolean

@@ -41,6 +41,9 @@ const char *tpt_project_get_name (TptProject *self);
 const char *tpt_project_get_path (TptProject *self);
 const char *tpt_project_get_folder (TptProject *self);
 TptZone *tpt_project_get_zone (TptProject *self);
+/* The moment of asking: now, unless the clock of this project stands still, as
+ * a demo's does; then @stands is set. */
+TptInstant tpt_project_get_now (TptProject *self, gboolean *stands);
 gboolean tpt_project_get_read_only (TptProject *self);
 const char *tpt_project_get_undo_label (TptProject *self);
 const char *tpt_project_get_redo_label (TptProject *self);

@@ -278,3 +278,13 @@ tpt_choice_label (const char *choice)
       return _(labels[i].label);
   return choice;
 }
+
+char *
+tpt_choice_inline (const char *choice)
+{
+  const char *label = tpt_choice_label (choice);
+
+  if (g_str_equal (choice, "nimh") || g_str_equal (choice, "li-ion"))
+    return g_strdup (label);
+  return g_utf8_strdown (label, -1);
+}

@@ -79,4 +79,7 @@ int tpt_table_find (const TptTable *table, const char *name);
  * it is not one of ours. */
 const char *tpt_choice_label (const char *choice);
 
+/* (transfer full): the same within a sentence: "alkaline", but "NiMH". */
+char *tpt_choice_inline (const char *choice);
+
 G_END_DECLS

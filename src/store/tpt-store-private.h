@@ -14,7 +14,7 @@ struct _TptStore {
 
   char *seed;      /* (owned) (nullable) */
   guint64 counter; /* identifiers given out from the seed */
-  TptInstant now;  /* of a seeded store */
+  TptInstant now;  /* where the clock of this project stands, or TPT_NO_INSTANT */
 
   TptAction *action; /* (unowned) (nullable): the one in progress */
 };

@@ -19,6 +19,7 @@ new_store (const char *path)
 
   self->path = g_canonicalize_filename (path, NULL);
   self->folder = g_path_get_dirname (self->path);
+  self->now = TPT_NO_INSTANT;
   return self;
 }
 
@@ -77,7 +78,8 @@ tpt_store_create (const char *path, const char *name, const char *zone, const ch
   if (self->zone == NULL)
     return NULL;
   self->seed = g_strdup (seed);
-  self->now = now;
+  if (seed != NULL)
+    self->now = now;
   self->db = tpt_db_open (self->path, TPT_DB_CREATE, error);
   if (self->db == NULL)
     return NULL;
@@ -134,6 +136,16 @@ accept_file (TptStore *self, GError **error)
   return self->zone != NULL;
 }
 
+/* A demo stays in its own time, or everything in it would be long overdue. */
+static void
+stop_clock (TptStore *self)
+{
+  g_autofree char *at = tpt_store_get_setting (self, "clock_at");
+
+  if (at != NULL)
+    self->now = tpt_instant_parse (at, self->zone, NULL);
+}
+
 TptStore *
 tpt_store_open (const char *path, gboolean read_only, GError **error)
 {
@@ -143,6 +155,7 @@ tpt_store_open (const char *path, gboolean read_only, GError **error)
   self->db = tpt_db_open (self->path, self->read_only ? TPT_DB_READ : TPT_DB_WRITE, error);
   if (self->db == NULL || !accept_file (self, error))
     return NULL;
+  stop_clock (self);
   return g_steal_pointer (&self);
 }
 
@@ -173,7 +186,13 @@ tpt_store_get_zone (TptStore *self)
 TptInstant
 tpt_store_get_now (TptStore *self)
 {
-  return self->seed != NULL ? self->now : tpt_instant_now ();
+  return self->now != TPT_NO_INSTANT ? self->now : tpt_instant_now ();
+}
+
+TptInstant
+tpt_store_get_clock (TptStore *self)
+{
+  return self->now;
 }
 
 /* RFC 9562: version 8, 'custom', from the digest of seed and counter. */

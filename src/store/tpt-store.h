@@ -53,10 +53,14 @@ TptZone *tpt_store_get_zone (TptStore *self);
 
 /* (transfer full): a version-4 UUID, or the next of the store's seed. */
 char *tpt_store_new_uuid (TptStore *self);
+/* Now, unless the project's clock stands still (setting clock_at, of a demo). */
 TptInstant tpt_store_get_now (TptStore *self);
 
+/* Where the project's clock stands still, or %TPT_NO_INSTANT. */
+TptInstant tpt_store_get_clock (TptStore *self);
+
 /* Settings of the project: name, zone, independence_min, independence_from,
- * due_threshold, round_at, floor_deg. Setting one takes an action. */
+ * due_threshold, round_at, floor_deg, clock_at. Setting one takes an action. */
 char *tpt_store_get_setting (TptStore *self, const char *key);
 double tpt_store_get_setting_real (TptStore *self, const char *key, double fallback);
 gboolean tpt_store_set_setting (TptStore *self, const char *key, const char *value, GError **error);
