@@ -5,9 +5,9 @@ const DemoStation demo_stations[] = {
   { "LAND", "Old landing", 2.4046, 113.0142, 62, "river bank", NULL, FALSE, 1, FALSE, 1.0, DEMO_FINE },
   { "WALL", "Pig wallow", 2.4093, 113.0186, 71, "wallow", NULL, TRUE, 2, TRUE, 1.7, DEMO_WANING },
   { "OTTE", "Otter bank", 2.4128, 113.0243, 66, "water", "medium", TRUE, 2, TRUE, 1.2, DEMO_WANING },
-  { "SALT", "Salt lick", 2.4150, 113.0302, 84, "salt lick", "high", TRUE, 2, TRUE, 1.6, DEMO_DEAD },
+  { "SALT", "Salt lick", 2.4150, 113.0302, 84, "salt lick", "medium", TRUE, 2, TRUE, 1.6, DEMO_DEAD },
   { "MOSS", "Mossy steps", 2.4186, 113.0371, 131, "trail", NULL, FALSE, 1, FALSE, 0.7, DEMO_FINE },
-  { "RIDG", "Ridge saddle", 2.4231, 113.0437, 214, "ridge trail", "high", FALSE, 1, FALSE, 0.8, DEMO_MISSED },
+  { "RIDG", "Ridge saddle", 2.4231, 113.0437, 214, "ridge trail", NULL, FALSE, 1, FALSE, 0.8, DEMO_MISSED },
   { "FIGB", "Fig bend", 2.4071, 113.0315, 70, "fruiting tree", NULL, TRUE, 1, TRUE, 2.2, DEMO_CARD_FULL },
   { "TWIN", "Twin logs", 2.4033, 113.0378, 77, "log bridge", NULL, FALSE, 1, FALSE, 0.9, DEMO_WANING },
   { "KAPU", "Kapur gate", 2.3992, 113.0424, 93, "trail", NULL, FALSE, 1, FALSE, 0.8, DEMO_FINE },
@@ -16,7 +16,7 @@ const DemoStation demo_stations[] = {
   { "SAND", "Sandbar", 2.3975, 113.0213, 60, "river bank", "medium", TRUE, 1, TRUE, 2.0, DEMO_LOW_CARD },
   { "DURI", "Durian flat", 2.4012, 113.0281, 68, "fruiting tree", NULL, TRUE, 2, TRUE, 1.4, DEMO_FINE },
   { "SWAM", "Swamp boards", 2.4108, 113.0098, 58, "boardwalk", NULL, FALSE, 0, FALSE, 0.9, DEMO_BROUGHT_IN },
-  { "CAVE", "Cave mouth", 2.4340, 113.0411, 241, "cave", "extreme", TRUE, 1, TRUE, 1.0, DEMO_FINE },
+  { "CAVE", "Cave mouth", 2.4340, 113.0411, 241, "cave", "medium", TRUE, 1, TRUE, 1.0, DEMO_FINE },
 };
 const guint demo_n_stations = G_N_ELEMENTS (demo_stations);
 

@@ -18,7 +18,7 @@
 /* Pictures are kept for the last months; before that only what they showed. */
 #define PICTURE_DAYS 215
 #define ZONE_MS (8 * TPT_HOUR)
-#define NIGHT_BUSY 0.35 /* share of records kept of the time before pictures */
+#define QUIET 0.35 /* share of records kept of the time before pictures */
 
 /* Kinds of numbers drawn, so that none is used twice. */
 enum {
@@ -608,7 +608,8 @@ set_meters (Told *told)
 static gboolean
 tell_stretch (Told *told, TptInstant from, Visit *v, gboolean pictured, GError **error)
 {
-  g_autoptr (GArray) bursts = draw_bursts (told, from, v->at, pictured ? 1 : NIGHT_BUSY);
+  gboolean leafy = g_str_equal (v->found, "card-full"); /* leaves before the beam fill it */
+  g_autoptr (GArray) bursts = draw_bursts (told, from, v->at, leafy ? 4 : pictured ? 1 : QUIET);
   g_autofree char *code = NULL;
   guint fits = (guint) (frames_that_fit (told) / FRAMES_PER_TRIGGER);
 
@@ -617,7 +618,7 @@ tell_stretch (Told *told, TptInstant from, Visit *v, gboolean pictured, GError *
     set_meters (told);
   if (g_str_equal (v->found, "dead") && bursts->len > 6)
     g_array_set_size (bursts, bursts->len * 2 / 3);
-  if (g_str_equal (v->found, "card-full") && bursts->len > fits)
+  if (leafy && bursts->len > fits)
     g_array_set_size (bursts, fits);
   v->frames = (gint64) bursts->len * FRAMES_PER_TRIGGER;
   code = write_visit (told, v, error);

@@ -112,7 +112,8 @@ nominal_volts (SciChemistry chemistry)
     }
 }
 
-/* The days that taught the rate, and the triggers on them. A rig found dead
+/* The days that taught the rate, and the triggers on them: from the first frame
+ * on record, which itself begins the count, to the last visit. A rig found dead
  * taught only until its last frame. */
 static gboolean
 learn_rate (Rig *rig, GError **error)
@@ -123,10 +124,10 @@ learn_rate (Rig *rig, GError **error)
 
   if (!tpt_store_read_signs_of (rig->facts->store, tpt_record_get_id (rig->deployment), rig->known_at, &signs, error))
     return FALSE;
-  triggers = (double) signs.triggers;
+  triggers = MAX ((double) signs.triggers - 1, 0);
   days = days_between (start, rig->known_at);
-  if (signs.triggers > 0 && rig->found_down)
-    days = days_between (start, signs.last);
+  if (signs.triggers > 0)
+    days = days_between (signs.first, rig->found_down ? signs.last : rig->known_at);
   if (signs.triggers == 0 && rig->last_visit != NULL && tpt_record_is_set (rig->last_visit, "frames_on_card"))
     triggers = (double) tpt_record_get_integer (rig->last_visit, "frames_on_card", 0) / rig->frames_per_trigger;
   else if (signs.triggers == 0)

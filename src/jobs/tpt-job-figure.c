@@ -12,17 +12,19 @@
 #include "tpt-query.h"
 #include "tpt-records.h"
 
-/* Sides of a grid cell by sensitivity: Chapman 2020, "Current Best Practices
+/* Decimals of a degree by sensitivity: Chapman 2020, "Current Best Practices
  * for Generalizing Sensitive Species Occurrence Data", table of categories. */
 static const struct {
   const char *sensitivity;
-  double cell_deg;
+  int decimals;
 } cells[] = {
-  { "low", 0.001 },
-  { "medium", 0.01 },
-  { "high", 0.1 },
-  { "extreme", 1.0 },
+  { "low", 3 },
+  { "medium", 2 },
+  { "high", 1 },
+  { "extreme", 0 },
 };
+
+#define FINEST 3
 
 struct _TptJobFigure {
   TptJob parent_instance;
@@ -54,15 +56,15 @@ tpt_job_figure_knows (const char *kind)
   return g_strv_contains (kinds, kind);
 }
 
-static double
-cell_of (TptRecord *record)
+static int
+decimals_of (TptRecord *record)
 {
   const char *sensitivity = tpt_record_get_text (record, "sensitivity");
 
   for (gsize i = 0; i < G_N_ELEMENTS (cells); i++)
     if (g_strcmp0 (sensitivity, cells[i].sensitivity) == 0)
-      return cells[i].cell_deg;
-  return 0;
+      return cells[i].decimals;
+  return FINEST;
 }
 
 /* A map of everything leaves the most sensitive species out instead of being
@@ -80,7 +82,7 @@ leave_out_extreme (TptJobFigure *self, TptStore *store, GError **error)
     return FALSE;
   for (guint i = 0; i < species->len; i++)
     {
-      if (cell_of (species->pdata[i]) >= 1)
+      if (decimals_of (species->pdata[i]) == 0)
         self->left_out = TRUE;
       else
         g_strv_builder_add (kept, tpt_record_get_code (species->pdata[i]));
@@ -91,10 +93,11 @@ leave_out_extreme (TptJobFigure *self, TptStore *store, GError **error)
 }
 
 /* The coarsest of the project's floor, the stations and the chosen species. */
-static double
-choose_cell (TptJobFigure *self, TptStore *store)
+static int
+choose_decimals (TptJobFigure *self, TptStore *store)
 {
-  double cell = tpt_store_get_setting_real (store, "floor_deg", 0.01);
+  double floor_deg = tpt_store_get_setting_real (store, "floor_deg", 0.01);
+  int decimals = floor_deg >= 1 ? 0 : floor_deg >= 0.1 ? 1 : floor_deg >= 0.01 ? 2 : FINEST;
   GListModel *species = tpt_job_findings_get_species (self->findings);
   GListModel *places = tpt_job_findings_get_places (self->findings);
 
@@ -108,14 +111,14 @@ choose_cell (TptJobFigure *self, TptStore *store)
            g_strv_contains ((const char *const *) self->filter->species, tpt_record_get_code (record)) ||
            g_strv_contains ((const char *const *) self->filter->species, tpt_species_item_get_title (item)) ||
            g_strv_length (self->filter->species) == 1))
-        cell = MAX (cell, cell_of (record));
+        decimals = MIN (decimals, decimals_of (record));
     }
   for (guint i = 0; i < g_list_model_get_n_items (places); i++)
     {
       g_autoptr (TptPlaceItem) item = g_list_model_get_item (places, i);
-      cell = MAX (cell, cell_of (tpt_place_item_get_record (item)));
+      decimals = MIN (decimals, decimals_of (tpt_place_item_get_record (item)));
     }
-  return cell;
+  return decimals;
 }
 
 static TptTrackKind
@@ -204,7 +207,7 @@ set_map_caption (TptJobFigure *self, TptZone *zone)
 static gboolean
 make_map (TptJobFigure *self, TptStore *store, GError **error)
 {
-  self->figure = tpt_chart_map_new (TPT_MAP_COUNT, self->exact ? 0 : choose_cell (self, store));
+  self->figure = tpt_chart_map_new (TPT_MAP_COUNT, self->exact ? TPT_MAP_EXACT : choose_decimals (self, store));
   if (!add_tracks (self->figure, store, error))
     return FALSE;
   add_stations (self, self->figure);
