@@ -5,14 +5,13 @@
 #include <errno.h>
 #include <glib/gi18n-lib.h>
 #include <string.h>
-#include <sys/stat.h>
 
 #include "tpt-copy-private.h"
 #include "tpt-error.h"
 #include "tpt-intake-judge.h"
 #include "tpt-intake-place.h"
+#include "tpt-intake-private.h"
 #include "tpt-intake-verifier.h"
-#include "tpt-trigger.h"
 
 /* One file that cannot be read is a bad spot; so many in a row are a card that is gone. */
 #define MOST_FAILURES 3
@@ -50,79 +49,6 @@ clear_item (Item *item)
 }
 
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Item, clear_item)
-
-static void
-free_frame (gpointer data)
-{
-  TptIntakeFrame *frame = data;
-
-  g_free (frame->source);
-  g_free (frame->file);
-  g_free (frame->damage);
-  tpt_exif_free (frame->exif);
-  g_free (frame);
-}
-
-static void
-free_duplicate (gpointer data)
-{
-  TptIntakeDuplicate *duplicate = data;
-
-  g_free (duplicate->source);
-  g_free (duplicate->of);
-  g_free (duplicate);
-}
-
-static void
-free_trouble (gpointer data)
-{
-  TptIntakeTrouble *trouble = data;
-
-  g_free (trouble->source);
-  g_free (trouble->reason);
-  g_free (trouble->kept);
-  g_free (trouble);
-}
-
-static TptIntake *
-new_intake (void)
-{
-  TptIntake *intake = g_new0 (TptIntake, 1);
-
-  intake->frames = g_ptr_array_new_with_free_func (free_frame);
-  intake->duplicates = g_ptr_array_new_with_free_func (free_duplicate);
-  intake->unreadable = g_ptr_array_new_with_free_func (free_trouble);
-  intake->damaged = g_ptr_array_new ();
-  intake->missing = g_ptr_array_new_with_free_func (free_trouble);
-  intake->first = TPT_NO_INSTANT;
-  intake->last = TPT_NO_INSTANT;
-  return intake;
-}
-
-void
-tpt_intake_free (TptIntake *intake)
-{
-  if (intake == NULL)
-    return;
-  g_ptr_array_unref (intake->frames);
-  g_ptr_array_unref (intake->duplicates);
-  g_ptr_array_unref (intake->unreadable);
-  g_ptr_array_unref (intake->damaged);
-  g_ptr_array_unref (intake->missing);
-  g_clear_pointer (&intake->others, g_ptr_array_unref);
-  g_free (intake);
-}
-
-static void
-add_trouble (GPtrArray *list, const char *source, const char *reason, const char *kept)
-{
-  TptIntakeTrouble *trouble = g_new0 (TptIntakeTrouble, 1);
-
-  trouble->source = g_strdup (source);
-  trouble->reason = g_strdup (reason);
-  trouble->kept = g_strdup (kept);
-  g_ptr_array_add (list, trouble);
-}
 
 static void
 add_duplicate (Run *run, const Item *item, const char *of)
@@ -251,7 +177,7 @@ record (Run *run, const Item *item, TptIntakeVerdict *verdict, const char *file,
 {
   tpt_intake_places_take (run->places, file);
   if (verdict->unreadable != NULL)
-    add_trouble (run->intake->unreadable, item->file->path, verdict->unreadable, file);
+    tpt_intake_add_trouble (run->intake->unreadable, item->file->path, verdict->unreadable, file);
   else
     add_frame (run, item, verdict, file, was_there);
 }
@@ -337,7 +263,7 @@ store_hashed (Item *item, GError **error)
     case TPT_PLACE_FREE:
       if (!item->run->request->verify_only)
         return read_again (item, error) && store_copy (item, error);
-      add_trouble (item->run->intake->missing, item->file->path,
+      tpt_intake_add_trouble (item->run->intake->missing, item->file->path,
                    _("The pictures' folder has no file of this name and content"), NULL);
       return TRUE;
     case TPT_PLACE_FAILED:
@@ -373,7 +299,7 @@ bear_failure (Item *item, gboolean source_failed, GError *cause, GError **error)
       g_propagate_error (error, cause);
       return FALSE;
     }
-  add_trouble (run->intake->unreadable, item->file->path, cause->message, NULL);
+  tpt_intake_add_trouble (run->intake->unreadable, item->file->path, cause->message, NULL);
   g_error_free (cause);
   return TRUE;
 }
@@ -424,157 +350,9 @@ take_others (Run *run)
       const TptScanFile *file = g_ptr_array_index (run->scan->others, i);
 
       if (file->failed)
-        add_trouble (run->intake->unreadable, file->path, file->why, NULL);
+        tpt_intake_add_trouble (run->intake->unreadable, file->path, file->why, NULL);
     }
   run->intake->others = g_ptr_array_ref (run->scan->others);
-}
-
-static void
-correct_times (Run *run)
-{
-  GPtrArray *frames = run->intake->frames;
-  g_autofree TptClockFrame *clock_frames = g_new0 (TptClockFrame, frames->len + 1);
-
-  for (guint i = 0; i < frames->len; i++)
-    {
-      const TptIntakeFrame *frame = g_ptr_array_index (frames, i);
-
-      clock_frames[i].reading = frame->exif->reading;
-      clock_frames[i].source = frame->exif->source;
-    }
-
-  tpt_clock_correct (&run->request->clock, clock_frames, frames->len, &run->intake->clock);
-  for (guint i = 0; i < frames->len; i++)
-    {
-      TptIntakeFrame *frame = g_ptr_array_index (frames, i);
-
-      frame->at = clock_frames[i].at;
-      frame->doubts = clock_frames[i].doubts;
-    }
-}
-
-static int
-compare_frames_cb (gconstpointer a, gconstpointer b)
-{
-  const TptIntakeFrame *first = *(TptIntakeFrame *const *) a;
-  const TptIntakeFrame *second = *(TptIntakeFrame *const *) b;
-  gboolean first_has = first->at != TPT_NO_INSTANT, second_has = second->at != TPT_NO_INSTANT;
-
-  if (first_has != second_has)
-    return first_has ? -1 : 1;
-  if (first->at != second->at)
-    return first->at < second->at ? -1 : 1;
-  return tpt_scan_compare_paths (first->source, second->source);
-}
-
-static void
-group_triggers (Run *run)
-{
-  GPtrArray *frames = run->intake->frames;
-  g_autofree TptTriggerFrame *given = g_new0 (TptTriggerFrame, frames->len + 1);
-  g_autofree guint *triggers = g_new0 (guint, frames->len + 1);
-
-  for (guint i = 0; i < frames->len; i++)
-    {
-      const TptIntakeFrame *frame = g_ptr_array_index (frames, i);
-
-      given[i].at = frame->at;
-      given[i].sequence = frame->exif->sequence;
-    }
-
-  run->intake->n_triggers = tpt_trigger_group (given, frames->len, run->request->frames_per_trigger,
-                                               run->request->gap_s, triggers);
-  for (guint i = 0; i < frames->len; i++)
-    ((TptIntakeFrame *) g_ptr_array_index (frames, i))->trigger = triggers[i];
-}
-
-static void
-sum_up (TptIntake *intake)
-{
-  for (guint i = 0; i < intake->frames->len; i++)
-    {
-      TptIntakeFrame *frame = g_ptr_array_index (intake->frames, i);
-
-      if (frame->damage != NULL)
-        g_ptr_array_add (intake->damaged, frame);
-      if (frame->at == TPT_NO_INSTANT)
-        continue;
-      if (intake->first == TPT_NO_INSTANT)
-        intake->first = frame->at;
-      intake->last = frame->at;
-    }
-}
-
-static void
-make_records (Run *run)
-{
-  correct_times (run);
-  g_ptr_array_sort (run->intake->frames, compare_frames_cb);
-  group_triggers (run);
-  sum_up (run->intake);
-}
-
-static gboolean
-check_prefix (const char *prefix, GError **error)
-{
-  g_auto (GStrv) parts = g_strsplit (prefix, "/", -1);
-  gboolean good = g_utf8_validate (prefix, -1, NULL);
-
-  for (guint i = 0; *prefix != '\0' && good && parts[i] != NULL; i++)
-    good = *parts[i] != '\0' && !g_str_equal (parts[i], ".") && !g_str_equal (parts[i], "..");
-  if (!good)
-    g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE, _("“%s” is not a folder below the pictures' folder"), prefix);
-  return good;
-}
-
-/* The destination, or the nearest folder above it that exists. */
-static char *
-find_existing (const char *path)
-{
-  g_autofree char *at = g_strdup (path);
-
-  while (!g_file_test (at, G_FILE_TEST_EXISTS) && !g_str_equal (at, "/"))
-    {
-      char *parent = g_path_get_dirname (at);
-
-      g_free (at);
-      at = parent;
-    }
-  return realpath (at, NULL);
-}
-
-static gboolean
-is_inside (const char *path, const char *folder)
-{
-  gsize n = strlen (folder);
-
-  return strncmp (path, folder, n) == 0 && (path[n] == '\0' || path[n] == '/' || g_str_equal (folder, "/"));
-}
-
-static gboolean
-check_request (const TptIntakeRequest *request, GError **error)
-{
-  g_autofree char *card = realpath (request->card, NULL);
-  g_autofree char *destination = NULL;
-
-  if (!g_path_is_absolute (request->destination))
-    {
-      g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE, _("The pictures' folder “%s” is not an absolute path"),
-                   request->destination);
-      return FALSE;
-    }
-  if (!check_prefix (request->prefix, error))
-    return FALSE;
-
-  destination = find_existing (request->destination);
-  if (card != NULL && destination != NULL && is_inside (destination, card))
-    {
-      g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE,
-                   _("The pictures' folder “%s” lies on the card; nothing is ever written to a card"),
-                   request->destination);
-      return FALSE;
-    }
-  return TRUE;
 }
 
 static gboolean
@@ -610,7 +388,7 @@ copy_all (Run *run, GError **error)
 TptIntake *
 tpt_intake_run (const TptIntakeRequest *request, GCancellable *cancellable, GError **error)
 {
-  g_autoptr (TptIntake) intake = new_intake ();
+  g_autoptr (TptIntake) intake = tpt_intake_new ();
   g_autoptr (GHashTable) by_content = g_hash_table_new (g_str_hash, g_str_equal);
   g_autoptr (TptIntakePlaces) places = NULL;
   g_autoptr (TptScan) scan = NULL;
@@ -619,7 +397,7 @@ tpt_intake_run (const TptIntakeRequest *request, GCancellable *cancellable, GErr
   g_return_val_if_fail (request->card != NULL && request->destination != NULL && request->prefix != NULL, NULL);
 
   tpt_exif_init ();
-  if (!check_request (request, error))
+  if (!tpt_intake_check_request (request, error))
     return NULL;
   run.scan = scan = tpt_scan_card (request->card, cancellable, error);
   if (scan == NULL)
@@ -629,6 +407,6 @@ tpt_intake_run (const TptIntakeRequest *request, GCancellable *cancellable, GErr
   if (!(request->verify_only ? take_files (&run, error) : copy_all (&run, error)))
     return NULL;
   take_others (&run);
-  make_records (&run);
+  tpt_intake_make_records (request, intake);
   return g_steal_pointer (&intake);
 }
