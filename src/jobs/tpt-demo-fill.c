@@ -4,12 +4,15 @@
 #include <math.h>
 #include <string.h>
 
+#include "sci-random.h"
 #include "tpt-batches.h"
 #include "tpt-demo-cast.h"
 #include "tpt-demo-private.h"
 #include "tpt-error.h"
+#include "tpt-picture-file.h"
 #include "tpt-query.h"
 #include "tpt-records.h"
+#include "tpt-scene.h"
 
 #define DAYS 730
 #define FRAMES_PER_TRIGGER 3
@@ -136,7 +139,7 @@ write_unit (Demo *demo, const char *letter, guint number, const char *kind, cons
 {
   g_autoptr (TptRecord) record = tpt_record_new (TPT_TABLE_UNITS);
   g_autofree char *code = unit_code (letter, number);
-  g_autofree char *serial = g_strdup_printf ("%08" G_GINT64_MODIFIER "X", (gint64) (tpt_demo_hash (number, (guint64) *letter, 7) >> 32));
+  g_autofree char *serial = g_strdup_printf ("%08" G_GINT64_MODIFIER "X", (gint64) (sci_random_bits (number, (guint64) *letter, 7) >> 32));
 
   tpt_record_set_text (record, "unit", code);
   tpt_record_set_text (record, "kind", kind);
@@ -236,7 +239,7 @@ set_out (Told *told, GError **error)
   tpt_record_set_integer (record, "frames_per_trigger", FRAMES_PER_TRIGGER);
   tpt_record_set_real (record, "frame_mb", told->frame_mb);
   tpt_record_set_real (record, "sensor_height_m", s->beam ? 0.45 : 0.6);
-  tpt_record_set_real (record, "heading_deg", floor (360 * tpt_demo_uniform (n, DRAW_PLACE, 1)));
+  tpt_record_set_real (record, "heading_deg", floor (360 * sci_random_uniform (n, DRAW_PLACE, 1)));
   tpt_record_set_real (record, "temperature_c", 26);
   if (!save (told->demo, record, error))
     return FALSE;
@@ -266,7 +269,7 @@ draw_hour (const DemoSpecies *species, guint64 key)
   double spread = 0;
 
   for (guint i = 0; i < 6; i++)
-    spread += tpt_demo_uniform (key, DRAW_SPREAD, i) - 0.5;
+    spread += sci_random_uniform (key, DRAW_SPREAD, i) - 0.5;
   return fmod (species->peak + spread * 1.414 * species->spread + 48, 24);
 }
 
@@ -277,11 +280,11 @@ draw_species (guint station, guint64 key)
 
   for (guint pass = 0; pass < 2; pass++)
     {
-      at = pass == 1 ? total * tpt_demo_uniform (key, DRAW_SPECIES, 1) : 0;
+      at = pass == 1 ? total * sci_random_uniform (key, DRAW_SPECIES, 1) : 0;
       for (guint i = 0; i < demo_n_species; i++)
         {
           /* Every place suits some better than others. */
-          double suits = 0.15 + 2 * pow (tpt_demo_uniform (station, DRAW_PLACE, 50 + i), 2);
+          double suits = 0.15 + 2 * pow (sci_random_uniform (station, DRAW_PLACE, 50 + i), 2);
 
           if (pass == 0)
             total += demo_species[i].weight * suits;
@@ -296,14 +299,14 @@ static Burst
 draw_burst (guint station, gint64 day, guint of_day)
 {
   guint64 key = ((guint64) station << 40) + ((guint64) day << 8) + of_day;
-  double kind = tpt_demo_uniform (key, DRAW_KIND, 1), hour = 24 * tpt_demo_uniform (key, DRAW_HOUR, 1);
+  double kind = sci_random_uniform (key, DRAW_KIND, 1), hour = 24 * sci_random_uniform (key, DRAW_HOUR, 1);
   Burst burst = { 0, -1, 0 };
 
   if (kind < 0.52)
     {
       burst.species = draw_species (station, key);
       hour = draw_hour (&demo_species[burst.species], key);
-      burst.animals = 1 + (int) (demo_species[burst.species].group * pow (tpt_demo_uniform (key, DRAW_COUNT, 1), 3));
+      burst.animals = 1 + (int) (demo_species[burst.species].group * pow (sci_random_uniform (key, DRAW_COUNT, 1), 3));
     }
   else if (kind > 0.97)
     burst.species = -2;
@@ -331,8 +334,8 @@ draw_bursts (const Told *told, TptInstant from, TptInstant to, double busy)
   for (gint64 day = (from + ZONE_MS) / TPT_DAY; day <= (to + ZONE_MS) / TPT_DAY; day++)
     {
       /* A number of bursts with the right mean and some clumping. */
-      double u = tpt_demo_uniform (told->number, DRAW_GAP, (guint64) day);
-      guint n = (guint) floor (-log (1 - u * 0.9995) * rate + tpt_demo_uniform (told->number, DRAW_GAP + 1000, (guint64) day) * 0.5);
+      double u = sci_random_uniform (told->number, DRAW_GAP, (guint64) day);
+      guint n = (guint) floor (-log (1 - u * 0.9995) * rate + sci_random_uniform (told->number, DRAW_GAP + 1000, (guint64) day) * 0.5);
 
       for (guint i = 0; i < n; i++)
         {
@@ -396,14 +399,30 @@ keep (Roll *roll, char *text)
 }
 
 static gboolean
+write_picture (const char *path, const TptScene *scene, TptReading reading, const char *serial, double temperature, GError **error)
+{
+  g_autofree guint8 *pixels = tpt_scene_render (scene);
+  TptExifStamp stamp = {
+    .reading = reading,
+    .make = "Fern & Ford",
+    .model = "Trail 2",
+    .serial = serial,
+    .temperature_c = temperature,
+    .flash = scene->night,
+  };
+
+  return tpt_picture_file_write (path, pixels, TPT_SCENE_WIDTH, TPT_SCENE_HEIGHT, &stamp, error);
+}
+
+static gboolean
 shoot (Roll *roll, guint burst_index, int step, GError **error)
 {
   Told *told = roll->told;
   const Burst *burst = &g_array_index (roll->bursts, Burst, burst_index);
   TptInstant at = burst->at + step * BURST_MS;
   TptReading reading = { at + ZONE_MS, TPT_NO_OFFSET };
-  TptDemoShot shot = {
-    .scene = 1000 + told->number,
+  TptScene scene = {
+    .place = 1000 + told->number,
     .trigger = (guint64) burst->at,
     .night = is_night (at),
     .animal = burst->species >= 0 ? demo_species[burst->species].size : burst->species == -2 ? 4 : 0,
@@ -415,7 +434,7 @@ shoot (Roll *roll, guint burst_index, int step, GError **error)
   gsize bytes;
   TptNewFrame frame = { 0 };
 
-  if (!tpt_demo_write_picture (path, &shot, reading, roll->serial, shot.night ? 24 : 29, error) ||
+  if (!write_picture (path, &scene, reading, roll->serial, scene.night ? 24 : 29, error) ||
       !g_file_get_contents (path, &content, &bytes, error))
     return FALSE;
   frame.file = file;
@@ -497,7 +516,7 @@ static const double drains[] = { 1.0, 0.85, 0.75, 0.95 };
 static gboolean
 write_meter (Told *told, const char *visit, const Visit *v, guint kind, const char *letter, guint number, GError **error)
 {
-  double noise = 3 * (tpt_demo_uniform (number, DRAW_METER + kind, (guint64) v->at) - 0.5);
+  double noise = 3 * (sci_random_uniform (number, DRAW_METER + kind, (guint64) v->at) - 0.5);
   double percent = CLAMP (told->charge[kind] + noise, 0, 100);
   gboolean dead = percent <= 2;
   gboolean swap = v->swap_cells && percent < 55;
@@ -634,7 +653,7 @@ tell_stretch (Told *told, TptInstant from, Visit *v, gboolean pictured, GError *
 static void
 draw_trouble (const Told *told, Visit *v)
 {
-  double u = tpt_demo_uniform (told->number, DRAW_VISIT, told->visits);
+  double u = sci_random_uniform (told->number, DRAW_VISIT, told->visits);
 
   if (told->visits < 2)
     return;
@@ -652,7 +671,7 @@ draw_trouble (const Told *told, Visit *v)
     v->notes = "ants in the housing, cleaned";
   else if (u < 0.09)
     v->notes = "cable chewed, taped";
-  v->clock_slow_s = floor (90 * tpt_demo_uniform (told->number, DRAW_VISIT + 1, told->visits));
+  v->clock_slow_s = floor (90 * sci_random_uniform (told->number, DRAW_VISIT + 1, told->visits));
 }
 
 static Visit
@@ -688,7 +707,7 @@ tell_station (Told *told, GError **error)
     return FALSE;
   while (from < last)
     {
-      double jitter = 8 * (tpt_demo_uniform (told->number, DRAW_VISIT + 2, told->visits) - 0.5);
+      double jitter = 8 * (sci_random_uniform (told->number, DRAW_VISIT + 2, told->visits) - 0.5);
       TptInstant at = from + (TptInstant) ((ROUND_DAYS + jitter) * TPT_DAY);
       Visit v;
 
@@ -752,8 +771,8 @@ write_card_picture (Demo *demo, const DemoCard *card, const char *folder, const 
   g_autofree char *serial = g_strdup_printf ("FF2%05u", 1000 + card->station);
   TptInstant at = burst->at + step * BURST_MS;
   TptReading reading = { at + ZONE_MS, TPT_NO_OFFSET };
-  TptDemoShot shot = {
-    .scene = 1000 + card->station,
+  TptScene scene = {
+    .place = 1000 + card->station,
     .trigger = (guint64) burst->at,
     .night = is_night (at),
     .animal = burst->species >= 0 ? demo_species[burst->species].size : 0,
@@ -762,7 +781,7 @@ write_card_picture (Demo *demo, const DemoCard *card, const char *folder, const 
 
   if (card->reset)
     reading.clock_ms = tpt_days_from_civil (2020, 1, 1) * TPT_DAY + (at - last);
-  return tpt_demo_write_picture (path, &shot, reading, serial, shot.night ? 24 : 29, error);
+  return write_picture (path, &scene, reading, serial, scene.night ? 24 : 29, error);
 }
 
 /* What goes wrong on cards: one picture cut short, one empty. */
