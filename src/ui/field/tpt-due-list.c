@@ -10,6 +10,8 @@
 #include "tpt-round-line.h"
 #include "tpt-style.h"
 
+#define HEAD_HEIGHT 42 /* the search entry stands in it, beside the axis */
+
 struct _TptDueList {
   GtkWidget parent_instance;
 
@@ -56,7 +58,7 @@ draw_head_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer
   if (!tpt_due_scale_is_set (self->scale))
     return;
   axis = tpt_due_scale_place (self->scale, width);
-  tpt_time_axis_draw_labels (&axis, cr, 0, &style);
+  tpt_time_axis_draw_labels (&axis, cr, height - tpt_time_axis_height (&style), &style);
 }
 
 static gboolean
@@ -259,7 +261,7 @@ tpt_due_list_init (TptDueList *self)
   gtk_list_view_set_model (self->list, GTK_SELECTION_MODEL (self->selection));
 
   gtk_label_set_mnemonic_widget (self->date_label, tpt_date_entry_get_entry (self->date));
-  gtk_widget_set_size_request (GTK_WIDGET (self->head), -1, (int) tpt_time_axis_height (&style));
+  gtk_widget_set_size_request (GTK_WIDGET (self->head), -1, MAX (HEAD_HEIGHT, (int) tpt_time_axis_height (&style)));
   gtk_widget_set_size_request (self->foot, -1, TPT_ROUND_LINE_FOOT);
   gtk_drawing_area_set_draw_func (self->head, draw_head_cb, self, NULL);
   tpt_round_line_set_scale (self->line, self->scale);

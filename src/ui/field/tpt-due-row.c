@@ -43,13 +43,26 @@ describe_nights (TptForecast *forecast)
 {
   if (isnan (forecast->lost_nights) || forecast->lost_nights < 0.05)
     return g_strdup ("");
+  /* Translators: trap nights likely to be lost before the next round. */
+  return g_strdup_printf (_("%.1f nights"), forecast->lost_nights);
+}
+
+/* (transfer full) (nullable): the same in a whole sentence. */
+static char *
+explain_nights (TptForecast *forecast)
+{
+  if (isnan (forecast->lost_nights) || forecast->lost_nights < 0.05)
+    return NULL;
   if (forecast->state == TPT_STATE_DOWN)
-    /* Translators: trap nights lost until the next round, by a station that is down. */
-    return g_strdup_printf (ngettext ("loses %.1f night", "loses %.1f nights", (gulong) ceil (forecast->lost_nights)),
-                            forecast->lost_nights);
-  /* Translators: trap nights that may be lost until the next round. */
-  return g_strdup_printf (ngettext ("may lose %.1f night", "may lose %.1f nights", (gulong) ceil (forecast->lost_nights)),
-                          forecast->lost_nights);
+    return g_strdup_printf (_("Loses %.1f trap nights before the round"), forecast->lost_nights);
+  return g_strdup_printf (_("May lose %.1f trap nights before the round"), forecast->lost_nights);
+}
+
+/* (transfer full) */
+static char *
+explain (const char *description, const char *nights)
+{
+  return nights != NULL ? g_strdup_printf ("%s\n%s", description, nights) : g_strdup (description);
 }
 
 static void
@@ -59,11 +72,14 @@ show_item (TptDueRow *self)
   g_autofree char *nights = describe_nights (forecast);
   g_autofree char *description =
     tpt_station_item_describe (self->item, tpt_due_scale_get_zone (self->scale), tpt_due_scale_get_on (self->scale));
+  g_autofree char *sentence = explain_nights (forecast);
+  g_autofree char *whole = explain (description, sentence);
 
   tpt_symbol_view_set_symbol (self->symbol, tpt_station_item_get_symbol (self->item));
   gtk_label_set_label (self->title, tpt_station_item_get_title (self->item));
   gtk_label_set_label (self->description, description);
   gtk_label_set_label (self->nights, nights);
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self), whole);
 }
 
 static void

@@ -7,6 +7,9 @@
 
 #include "tpt-words.h"
 
+/* Past this a date says more than the forecast knows. */
+#define FAR (730 * TPT_DAY)
+
 const char *
 tpt_field_words_unit (TptRecord *unit)
 {
@@ -79,7 +82,7 @@ describe_when (const TptInterval *when, gboolean card, TptZone *zone, TptInstant
 
   if (when->p10 == TPT_NO_INSTANT)
     return NULL;
-  if (when->p50 == TPT_NO_INSTANT)
+  if (when->p50 == TPT_NO_INSTANT || when->p50 - on > FAR)
     return g_strdup (_("lasts for years"));
   if (when->p50 <= on)
     {

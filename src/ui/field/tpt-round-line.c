@@ -317,8 +317,8 @@ tpt_round_line_init (TptRoundLine *self)
   self->before = TPT_NO_INSTANT;
   gtk_widget_set_focusable (widget, TRUE);
   gtk_widget_set_cursor_from_name (widget, "ew-resize");
-  gtk_widget_set_tooltip_text (widget, _("Drag the round to see what waiting costs"));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Next round"), -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Next round"),
+                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, _("Move it to see what waiting costs"), -1);
   add_controllers (self);
   g_signal_connect_object (adw_style_manager_get_default (), "notify::dark", G_CALLBACK (gtk_widget_queue_draw), self,
                            G_CONNECT_SWAPPED);
