@@ -1,7 +1,7 @@
 #include "tpt-demo-cast.h"
 
 /* An invented lodge on an invented river somewhere in lowland Borneo. */
-const DemoStation demo_stations[] = {
+const TptDemoStation demo_stations[] = {
   { "LAND", "Old landing", 2.4046, 113.0142, 62, "river bank", NULL, FALSE, 1, FALSE, 1.0, DEMO_FINE },
   { "WALL", "Pig wallow", 2.4093, 113.0186, 71, "wallow", NULL, TRUE, 2, TRUE, 1.7, DEMO_WANING },
   { "OTTE", "Otter bank", 2.4128, 113.0243, 66, "water", "medium", TRUE, 2, TRUE, 1.2, DEMO_WANING },
@@ -21,7 +21,7 @@ const DemoStation demo_stations[] = {
 const guint demo_n_stations = G_N_ELEMENTS (demo_stations);
 
 /* Species of the region; names, hours and commonness from memory. */
-const DemoSpecies demo_species[] = {
+const TptDemoSpecies demo_species[] = {
   { "Sus barbatus", "Bearded pig", "Babi hutan berjanggut", "Jabalí barbudo", NULL, 30, 9, 12, 3, 6 },
   { "Tragulus kanchil", "Lesser mouse-deer", "Pelanduk", "Ciervo ratón menor", NULL, 18, 6, 5, 1, 1 },
   { "Macaca nemestrina", "Southern pig-tailed macaque", "Beruk", "Macaco cola de cerdo", NULL, 14, 11, 3.5, 2, 5 },
@@ -73,7 +73,7 @@ static const double oxbow[] = {
   2.4092, 113.0058, 2.4112, 113.0064, 2.4126, 113.0079, 2.4121, 113.0088, 2.4105, 113.0080, 2.4090, 113.0070, 2.4092, 113.0058, 0, 0,
 };
 
-const DemoTrack demo_tracks[] = {
+const TptDemoTrack demo_tracks[] = {
   { "river", "Kelabau river", FALSE, river },
   { "river", "East stream", FALSE, stream },
   { "trail", "Ridge trail", FALSE, ridge_trail },

@@ -14,7 +14,7 @@ typedef enum {
   DEMO_DEAD,       /* found dead, nothing to put it right with */
   DEMO_MISSED,     /* not visited for two months */
   DEMO_BROUGHT_IN, /* no rig there at present */
-} DemoFate;
+} TptDemoFate;
 
 typedef struct {
   const char *code;
@@ -27,8 +27,8 @@ typedef struct {
   guint flashes;
   gboolean pack;
   double triggers_per_day;
-  DemoFate fate;
-} DemoStation;
+  TptDemoFate fate;
+} TptDemoStation;
 
 typedef struct {
   const char *scientific_name;
@@ -39,11 +39,11 @@ typedef struct {
   double spread;   /* hours; 12 is all day */
   int size;        /* 1 to 4, for the pictures */
   int group;       /* largest group */
-} DemoSpecies;
+} TptDemoSpecies;
 
-extern const DemoStation demo_stations[];
+extern const TptDemoStation demo_stations[];
 extern const guint demo_n_stations;
-extern const DemoSpecies demo_species[];
+extern const TptDemoSpecies demo_species[];
 extern const guint demo_n_species;
 
 /* Pairs of latitude and longitude, ended by 0, 0. */
@@ -52,9 +52,9 @@ typedef struct {
   const char *name;
   gboolean area;
   const double *points;
-} DemoTrack;
+} TptDemoTrack;
 
-extern const DemoTrack demo_tracks[];
+extern const TptDemoTrack demo_tracks[];
 extern const guint demo_n_tracks;
 
 G_END_DECLS
