@@ -1,0 +1,301 @@
+/* Inverses and integrals over time of the chances in sci-runout.c. */
+#include "sci-runout.h"
+
+#include <math.h>
+#include <stdbool.h>
+
+#include "sci-special.h"
+
+/* Run-outs sooner than this, in days, are reported as 0. */
+#define SHORTEST 1e-6
+#define CHANCE_TOLERANCE 1e-7
+#define TIME_TOLERANCE 1e-9
+#define MAX_STEPS 100
+#define MAX_DEPTH 30
+
+typedef struct {
+  const SciRate *rate;
+  const SciUnit *units;
+  size_t n_units;
+  const SciCard *card;
+} Station;
+
+/* A root being closed in on. Time is logarithmic and the chance is taken as a
+ * normal deviate: on these scales the curve is nearly a straight line. */
+typedef struct {
+  double low;
+  double high;
+  bool low_tried;
+  bool high_tried;
+  double t;
+  double miss;
+  double slope;
+} Search;
+
+static double
+p_down (const Station *station, double days)
+{
+  return sci_station_p_down (station->rate, station->units, station->n_units, station->card, days);
+}
+
+static double
+deviate (double p)
+{
+  return sci_normal_quantile (fmax (1e-9, fmin (1 - 1e-9, p)));
+}
+
+/* Days at the mean rate until the first part is out. */
+static double
+guess_days (const Station *station)
+{
+  double per_day = station->rate->a / station->rate->b, days = SCI_RUNOUT_HORIZON;
+
+  for (size_t i = 0; i < station->n_units; i++)
+    {
+      const SciUnit *unit = &station->units[i];
+
+      days = fmin (days, unit->charge_mah / (24 * unit->sleep_ma + unit->mas_per_trigger * per_day / 3600));
+    }
+  if (station->card != NULL)
+    days = fmin (days, station->card->frames_left / station->card->frames_per_trigger / per_day);
+  return fmax (days, SHORTEST);
+}
+
+/* Deviates per unit of log time, roughly: the rate and the best known charge. */
+static double
+guess_slope (const Station *station)
+{
+  double least = INFINITY;
+
+  for (size_t i = 0; i < station->n_units; i++)
+    least = fmin (least, station->units[i].charge_log_sd);
+  return 1 / sqrt (1 / station->rate->a + (isfinite (least) ? least * least : 0) + 1e-4);
+}
+
+/* Where to look next: a secant step, an end of the bracket never looked at, or
+ * the middle. */
+static double
+next_time (const Search *search)
+{
+  double next = search->t - search->miss / search->slope;
+
+  if (next > search->low && next < search->high)
+    return next;
+  if (!search->high_tried && next >= search->high)
+    return search->high;
+  if (!search->low_tried && next <= search->low)
+    return search->low;
+  return (search->low + search->high) / 2;
+}
+
+static void
+note_miss (Search *search, double t, double miss)
+{
+  double slope = (miss - search->miss) / (t - search->t);
+
+  if (isfinite (slope) && slope > 0)
+    search->slope = slope;
+  search->t = t;
+  search->miss = miss;
+  if (miss < 0)
+    {
+      search->low = t;
+      search->low_tried = true;
+    }
+  else
+    {
+      search->high = t;
+      search->high_tried = true;
+    }
+}
+
+static double
+solve_days (const Station *station, double p, double guess, double slope)
+{
+  Search search = { log (SHORTEST), log (SCI_RUNOUT_HORIZON), false, false, NAN, NAN, slope };
+  double t = fmax (search.low, fmin (search.high, log (guess)));
+
+  for (int i = 0; i < MAX_STEPS; i++)
+    {
+      double chance = p_down (station, exp (t));
+
+      if (isnan (chance))
+        return NAN;
+      if (chance < p && t >= log (SCI_RUNOUT_HORIZON))
+        return INFINITY;
+      if (chance >= p && t <= log (SHORTEST))
+        return 0;
+      if (fabs (chance - p) < CHANCE_TOLERANCE)
+        return exp (t);
+      note_miss (&search, t, deviate (chance) - deviate (p));
+      if (search.high - search.low < TIME_TOLERANCE)
+        return exp (search.high);
+      t = next_time (&search);
+    }
+  return exp (t);
+}
+
+static SciRunoutDays
+solve_three (const Station *station)
+{
+  double slope = guess_slope (station);
+  double p50 = solve_days (station, 0.5, guess_days (station), slope);
+  double from = fmin (p50, SCI_RUNOUT_HORIZON);
+  double step = sci_normal_quantile (0.9) / slope;
+
+  if (isnan (p50))
+    return (SciRunoutDays) { NAN, NAN, NAN };
+  return (SciRunoutDays) {
+    .p10 = solve_days (station, 0.1, from * exp (-step), slope),
+    .p50 = p50,
+    .p90 = isinf (p50) ? INFINITY : solve_days (station, 0.9, from * exp (step), slope),
+  };
+}
+
+static bool
+is_chance (double p)
+{
+  return p > 0 && p < 1;
+}
+
+double
+sci_station_quantile (const SciRate *rate,
+                      const SciUnit *units,
+                      size_t n_units,
+                      const SciCard *card,
+                      double p)
+{
+  const Station station = { rate, units, n_units, card };
+
+  return is_chance (p) ? solve_days (&station, p, guess_days (&station), guess_slope (&station)) : NAN;
+}
+
+double
+sci_unit_quantile (const SciRate *rate, const SciUnit *unit, double p)
+{
+  return sci_station_quantile (rate, unit, 1, NULL, p);
+}
+
+/* With y = b / (b + T), the chance of fewer than n triggers is I_y (a, n). */
+double
+sci_card_quantile (const SciRate *rate, const SciCard *card, double p)
+{
+  double n = card != NULL ? ceil (card->frames_left / card->frames_per_trigger) : NAN;
+  double share, days;
+
+  if (!is_chance (p) || !(rate->a > 0 && rate->b > 0) || card == NULL
+      || isnan (card->frames_left) || isnan (card->frames_per_trigger))
+    return NAN;
+  if (card->frames_left <= 0)
+    return 0;
+  if (!(card->frames_per_trigger > 0))
+    return INFINITY;
+  /* Solved for whichever of y and 1 - y is the smaller. */
+  if (n > rate->a)
+    {
+      share = sci_beta_i_inverse (rate->a, n, 1 - p);
+      days = rate->b * (1 - share) / share;
+    }
+  else
+    {
+      share = sci_beta_i_inverse (n, rate->a, p);
+      days = rate->b * share / (1 - share);
+    }
+  return days > SCI_RUNOUT_HORIZON ? INFINITY : days;
+}
+
+/* Integral of the chance over from..to, whose ends and middle are known.
+ * A chance that grows cannot hide anything: the area between the ends bounds
+ * the error whatever the shape. */
+static double
+integrate (const Station *station, double from, double to, const double p[3], double tolerance, int depth)
+{
+  double middle = (from + to) / 2, width = to - from;
+  double left[3], right[3], rough, fine;
+
+  rough = width * (p[0] + 4 * p[1] + p[2]) / 6;
+  if (width * (p[2] - p[0]) < tolerance || depth == 0)
+    return rough;
+  left[0] = p[0];
+  left[1] = p_down (station, (from + middle) / 2);
+  left[2] = right[0] = p[1];
+  right[1] = p_down (station, (middle + to) / 2);
+  right[2] = p[2];
+  fine = width * (p[0] + 4 * left[1] + 2 * p[1] + 4 * right[1] + p[2]) / 12;
+  if (fabs (fine - rough) < tolerance)
+    return fine;
+  return integrate (station, from, middle, left, tolerance / 2, depth - 1)
+         + integrate (station, middle, to, right, tolerance / 2, depth - 1);
+}
+
+double
+sci_station_lost_nights (const SciRate *rate,
+                         const SciUnit *units,
+                         size_t n_units,
+                         const SciCard *card,
+                         double days)
+{
+  const Station station = { rate, units, n_units, card };
+  const double p[3] = { p_down (&station, 0), p_down (&station, days / 2), p_down (&station, days) };
+
+  if (isnan (p[2]))
+    return NAN;
+  return fmin (days, integrate (&station, 0, days, p, fmax (1e-3, 1e-4 * days), MAX_DEPTH));
+}
+
+/* The part most likely to be out at @days. */
+static int
+find_limiting (const Station *station, double days)
+{
+  double greatest = 0, chance;
+  int limiting = SCI_LIMITING_NONE;
+
+  for (size_t i = 0; i < station->n_units; i++)
+    {
+      chance = sci_unit_p_out (station->rate, &station->units[i], days);
+      if (chance > greatest)
+        {
+          greatest = chance;
+          limiting = (int) i;
+        }
+    }
+  chance = sci_card_p_full (station->rate, station->card, days);
+  return chance > greatest ? SCI_LIMITING_CARD : limiting;
+}
+
+static SciRunout
+forecast_card (const SciRate *rate, const SciCard *card, double days)
+{
+  return (SciRunout) {
+    .p_out = sci_card_p_full (rate, card, days),
+    .days = {
+      .p10 = sci_card_quantile (rate, card, 0.1),
+      .p50 = sci_card_quantile (rate, card, 0.5),
+      .p90 = sci_card_quantile (rate, card, 0.9),
+    },
+  };
+}
+
+void
+sci_runout_forecast (const SciRate *rate,
+                     const SciUnit *units,
+                     size_t n_units,
+                     const SciCard *card,
+                     double days,
+                     SciForecast *forecast,
+                     SciRunout *unit_runouts)
+{
+  const Station station = { rate, units, n_units, card };
+
+  for (size_t i = 0; unit_runouts != NULL && i < n_units; i++)
+    {
+      const Station alone = { rate, &units[i], 1, NULL };
+
+      unit_runouts[i] = (SciRunout) { p_down (&alone, days), solve_three (&alone) };
+    }
+  forecast->card = forecast_card (rate, card, days);
+  forecast->station = (SciRunout) { p_down (&station, days), solve_three (&station) };
+  forecast->lost_nights = sci_station_lost_nights (rate, units, n_units, card, days);
+  forecast->triggers_per_day = rate->a / rate->b;
+  forecast->limiting = find_limiting (&station, fmin (forecast->station.days.p50, SCI_RUNOUT_HORIZON));
+}
