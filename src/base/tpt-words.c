@@ -103,23 +103,6 @@ tpt_words_rate (double rate)
   return g_strdup_printf (rate >= 9.995 ? "%.1f" : "%.2f", rate);
 }
 
-char *
-tpt_words_exact (double number)
-{
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-
-  if (isnan (number))
-    return g_strdup ("");
-
-  g_ascii_formatd (text, sizeof text, "%.15g", number);
-  if (g_ascii_strtod (text, NULL) != number)
-    g_ascii_formatd (text, sizeof text, "%.16g", number);
-  if (g_ascii_strtod (text, NULL) != number)
-    g_ascii_dtostr (text, sizeof text, number);
-
-  return g_strdup (text);
-}
-
 static char *
 say_day (TptInstant instant, TptZone *zone, gboolean with_month, gboolean with_year)
 {

@@ -22,9 +22,6 @@ char *tpt_words_number (double number);
 /* (transfer full): as many decimals whether they are zero or not. */
 char *tpt_words_rate (double rate);
 
-/* (transfer full): the shortest text that reads back as @number; empty for NAN. */
-char *tpt_words_exact (double number);
-
 /* (transfer full): "14 June", with its year when that is not the year of @now. */
 char *tpt_words_day (TptInstant instant, TptZone *zone, TptInstant now);
 

@@ -2,13 +2,12 @@
 
 #include "tpt-record.h"
 
-#include <errno.h>
 #include <glib/gi18n-lib.h>
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "tpt-error.h"
+#include "tpt-number.h"
 
 typedef struct {
   gboolean set;
@@ -271,39 +270,6 @@ refuse (GError **error, const char *format, ...)
 }
 
 static gboolean
-check_range (const TptColumn *column, double value, const char *text, GError **error)
-{
-  if (value >= column->min && value <= column->max)
-    return TRUE;
-  return refuse (error, _("%s is outside %g to %g"), text, column->min, column->max);
-}
-
-/* Digits, a sign, a point, an exponent: what g_ascii_strtod() takes beyond
- * that (inf, nan, hexadecimal, leading blanks) is nobody's measurement. */
-static gboolean
-parse_real (const TptColumn *column, const char *text, double *value, GError **error)
-{
-  char *end = NULL;
-
-  *value = g_ascii_strtod (text, &end);
-  if (*end != '\0' || strspn (text, "+-0123456789.eE") != strlen (text) || !isfinite (*value))
-    return refuse (error, _("“%.40s” is not a number with a decimal point"), text);
-  return check_range (column, *value, text, error);
-}
-
-static gboolean
-parse_integer (const TptColumn *column, const char *text, gint64 *value, GError **error)
-{
-  char *end = NULL;
-
-  errno = 0;
-  *value = g_ascii_strtoll (text, &end, 10);
-  if (*end != '\0' || errno != 0 || g_ascii_isspace (*text))
-    return refuse (error, _("“%.40s” is not a whole number"), text);
-  return check_range (column, (double) *value, text, error);
-}
-
-static gboolean
 parse_choice (const TptColumn *column, const char *text, GError **error)
 {
   g_autofree char *all = NULL;
@@ -343,9 +309,9 @@ parse_value (const TptColumn *column, const char *text, TptZone *zone, Value *va
   switch (column->type)
     {
     case TPT_COLUMN_INTEGER:
-      return parse_integer (column, text, &value->integer, error);
+      return tpt_number_parse_integer (text, (gint64) column->min, (gint64) column->max, &value->integer, error);
     case TPT_COLUMN_REAL:
-      return parse_real (column, text, &value->real, error);
+      return tpt_number_parse_real (text, column->min, column->max, &value->real, error);
     case TPT_COLUMN_INSTANT:
       value->integer = tpt_instant_parse (text, zone, error);
       return value->integer != TPT_NO_INSTANT;
@@ -386,23 +352,6 @@ tpt_record_set_from_string (TptRecord *self, const char *name, const char *text,
   return TRUE;
 }
 
-static char *
-format_real (double real)
-{
-  char buffer[G_ASCII_DTOSTR_BUF_SIZE];
-
-  for (int digits = 1; digits <= 17; digits++)
-    {
-      char format[8];
-
-      g_snprintf (format, sizeof format, "%%.%dg", digits);
-      g_ascii_formatd (buffer, sizeof buffer, format, real);
-      if (g_ascii_strtod (buffer, NULL) == real)
-        break;
-    }
-  return g_strdup (buffer);
-}
-
 char *
 tpt_record_to_string (TptRecord *self, const char *name, TptZone *zone)
 {
@@ -414,7 +363,7 @@ tpt_record_to_string (TptRecord *self, const char *name, TptZone *zone)
   if (holds_text (type))
     return g_strdup (value->text);
   if (type == TPT_COLUMN_REAL)
-    return format_real (value->real);
+    return tpt_number_format_real (value->real);
   if (type == TPT_COLUMN_INSTANT)
     return tpt_instant_format (value->integer, zone);
   return g_strdup_printf ("%" G_GINT64_FORMAT, value->integer);

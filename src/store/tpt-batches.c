@@ -226,24 +226,7 @@ tpt_store_add_batch (TptStore *self, const TptNewBatch *batch, GError **error)
 char *
 tpt_store_make_batch_code (TptStore *self, const char *deployment, GError **error)
 {
-  g_autoptr (TptStmt) stmt = tpt_db_prepare (self->db, "SELECT count(*) FROM batches WHERE batch = ?1", error);
-
-  if (stmt == NULL)
-    return NULL;
-  for (int number = 1;; number++)
-    {
-      g_autofree char *code = g_strdup_printf ("%s-B%02d", deployment, number);
-      gboolean taken;
-
-      tpt_stmt_bind_text (stmt, 1, code);
-      if (!tpt_stmt_next (stmt, error))
-        return NULL;
-      taken = tpt_stmt_int (stmt, 0) > 0;
-      if (!tpt_stmt_run (stmt, error))
-        return NULL;
-      if (!taken)
-        return g_steal_pointer (&code);
-    }
+  return tpt_store_find_free_code (self, "SELECT count(*) FROM batches WHERE batch = ?1", deployment, "-B", error);
 }
 
 gboolean

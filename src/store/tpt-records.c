@@ -556,16 +556,15 @@ tpt_store_check_stations (TptStore *self, const char *const *stations, GError **
 }
 
 char *
-tpt_store_make_code (TptStore *self, TptTableId id, const char *stem, GError **error)
+tpt_store_find_free_code (TptStore *self, const char *sql, const char *stem, const char *dash, GError **error)
 {
-  g_autofree char *sql = g_strdup_printf ("SELECT count(*) FROM %s WHERE \"%s\" = ?1", tpt_table_get (id)->name, code_column (id));
   g_autoptr (TptStmt) stmt = tpt_db_prepare (self->db, sql, error);
 
   if (stmt == NULL)
     return NULL;
   for (int number = 1;; number++)
     {
-      g_autofree char *code = g_strdup_printf ("%s-%02d", stem, number);
+      g_autofree char *code = g_strdup_printf ("%s%s%02d", stem, dash, number);
       gboolean taken;
 
       tpt_stmt_bind_text (stmt, 1, code);
@@ -577,4 +576,12 @@ tpt_store_make_code (TptStore *self, TptTableId id, const char *stem, GError **e
       if (!taken)
         return g_steal_pointer (&code);
     }
+}
+
+char *
+tpt_store_make_code (TptStore *self, TptTableId id, const char *stem, GError **error)
+{
+  g_autofree char *sql = g_strdup_printf ("SELECT count(*) FROM %s WHERE \"%s\" = ?1", tpt_table_get (id)->name, code_column (id));
+
+  return tpt_store_find_free_code (self, sql, stem, "-", error);
 }

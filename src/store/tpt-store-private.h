@@ -31,6 +31,10 @@ struct _TptAction {
 /* With a kind other than "do" for undo and redo. */
 TptAction *tpt_action_begin_kind (TptStore *store, const char *what, const char *kind, gint64 of_id, GError **error);
 
+/* (transfer full): @stem and the first number, after @dash, for which @sql, a
+ * count of rows with code ?1, gives none. */
+char *tpt_store_find_free_code (TptStore *self, const char *sql, const char *stem, const char *dash, GError **error);
+
 /* Frees frames, triggers and set-aside files of batches that no undo or redo
  * can bring back. Inside an action, paused. */
 gboolean tpt_store_purge_withdrawn (TptStore *self, GError **error);
