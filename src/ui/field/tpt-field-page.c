@@ -24,6 +24,7 @@ struct _TptFieldPage {
   char *chosen;             /* (owned) (nullable) */
   TptInstant tried_round;   /* while the round is dragged; else %TPT_NO_INSTANT */
   guint debounce_source;
+  guint share_source;
 
   GCancellable *due_run;     /* (owned) (nullable): the run whose result is wanted */
   GCancellable *tracks_run;  /* (owned) (nullable) */
@@ -31,6 +32,7 @@ struct _TptFieldPage {
   TptJobDue *due;            /* (owned) (nullable): the last results */
   TptJobStation *station;    /* (owned) (nullable) */
   char *station_code;        /* (owned) (nullable): what @station is about */
+  gboolean station_stale;    /* it has to be read again */
 
   GtkPaned *outer;
   GtkPaned *inner;
@@ -149,6 +151,7 @@ run_station (TptFieldPage *self)
 
   if (self->project == NULL || self->chosen == NULL)
     return;
+  self->station_stale = FALSE;
   job = tpt_job_station_new (self->chosen, TPT_NO_INSTANT);
   tpt_project_run_async (self->project, TPT_JOB (job), renew (&self->station_run), station_ran_cb, g_object_ref (self));
 }
@@ -194,6 +197,8 @@ due_ran_cb (GObject *source, GAsyncResult *result, gpointer data)
   tpt_map_view_set_stations (self->map, tpt_job_due_get_stations (self->due));
   if (find_item (self, self->chosen) == NULL)
     choose_first (self);
+  else if (self->station_stale)
+    run_station (self);
   else
     show_station (self);
 }
@@ -218,12 +223,13 @@ debounce_cb (gpointer data)
   return G_SOURCE_REMOVE;
 }
 
+/* The chosen station may be gone: it is read again once that is known. */
 static void
 changed_cb (TptFieldPage *self)
 {
+  self->station_stale = TRUE;
   run_due (self);
   run_tracks (self);
-  run_station (self);
 }
 
 static void
@@ -266,7 +272,20 @@ round_set_cb (TptFieldPage *self, gint64 at)
   tpt_project_run_async (self->project, TPT_JOB (job), NULL, round_saved_cb, g_object_ref (self));
 }
 
-/* The right pane takes its share once there is a width to share. */
+static gboolean
+share_cb (gpointer data)
+{
+  TptFieldPage *self = data;
+  int least;
+
+  self->share_source = 0;
+  g_object_get (self->inner, "min-position", &least, NULL);
+  gtk_paned_set_position (self->inner, MAX (least, gtk_widget_get_width (GTK_WIDGET (self->inner)) - STATION_WIDTH));
+  return G_SOURCE_REMOVE;
+}
+
+/* The right pane takes its share once there is a width to share. This comes
+ * while the panes are being laid out, so it has to wait for the end of that. */
 static void
 max_position_cb (TptFieldPage *self)
 {
@@ -276,7 +295,7 @@ max_position_cb (TptFieldPage *self)
   if (most <= least || most == G_MAXINT)
     return;
   g_signal_handlers_disconnect_by_func (self->inner, max_position_cb, self);
-  gtk_paned_set_position (self->inner, MAX (least, gtk_widget_get_width (GTK_WIDGET (self->inner)) - STATION_WIDTH));
+  self->share_source = g_idle_add_full (G_PRIORITY_HIGH_IDLE, share_cb, self, NULL);
 }
 
 static void
@@ -327,6 +346,7 @@ tpt_field_page_dispose (GObject *object)
   TptFieldPage *self = TPT_FIELD_PAGE (object);
 
   forget (self);
+  g_clear_handle_id (&self->share_source, g_source_remove);
   gtk_widget_dispose_template (GTK_WIDGET (self), TPT_TYPE_FIELD_PAGE);
   g_clear_pointer (&self->chosen, g_free);
 

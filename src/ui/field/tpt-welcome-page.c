@@ -5,6 +5,7 @@
 struct _TptWelcomePage {
   GtkWidget parent_instance;
 
+  GtkWidget *status;
   GtkWidget *recent_title;
   GtkListBox *recent;
 };
@@ -27,6 +28,7 @@ tpt_welcome_page_class_init (TptWelcomePageClass *klass)
   G_OBJECT_CLASS (klass)->dispose = tpt_welcome_page_dispose;
 
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/tapetum/Tapetum/field/tpt-welcome-page.ui");
+  gtk_widget_class_bind_template_child (widget_class, TptWelcomePage, status);
   gtk_widget_class_bind_template_child (widget_class, TptWelcomePage, recent_title);
   gtk_widget_class_bind_template_child (widget_class, TptWelcomePage, recent);
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
