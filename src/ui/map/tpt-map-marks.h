@@ -1,0 +1,43 @@
+/* All symbols of the map in one layer, with their names. */
+#pragma once
+
+#include <shumate/shumate.h>
+
+#include "tpt-map-mark.h"
+
+G_BEGIN_DECLS
+
+#define TPT_TYPE_MAP_MARKS (tpt_map_marks_get_type ())
+G_DECLARE_FINAL_TYPE (TptMapMarks, tpt_map_marks, TPT, MAP_MARKS, ShumateLayer)
+
+ShumateLayer *tpt_map_marks_new (ShumateViewport *viewport);
+
+/* Takes @marks (element-type TptMapMark). */
+void tpt_map_marks_take (TptMapMarks *self, GPtrArray *marks);
+
+guint tpt_map_marks_get_n_marks (TptMapMarks *self);
+/* (transfer none). */
+const TptMapMark *tpt_map_marks_get (TptMapMarks *self, guint position);
+
+/* The mark with @code, or -1. */
+int tpt_map_marks_find (TptMapMarks *self, const char *code);
+
+/* The mark whose middle is nearest to a pixel of the layer and within
+ * @distance, or -1. */
+int tpt_map_marks_find_near (TptMapMarks *self, double px, double py, double distance);
+
+/* Where the mark is, in pixels of the layer. */
+void tpt_map_marks_get_pixel (TptMapMarks *self, guint position, double *px, double *py);
+
+/* The one with a ring, and the one with the keyboard's frame; -1 for none. */
+void tpt_map_marks_set_selected (TptMapMarks *self, int position);
+void tpt_map_marks_set_cursor (TptMapMarks *self, int position);
+int tpt_map_marks_get_cursor (TptMapMarks *self);
+
+/* A cross in the middle of the layer, for picking a place with the keyboard. */
+void tpt_map_marks_set_cross (TptMapMarks *self, gboolean cross);
+
+/* The box in the square of the world around every mark. FALSE without any. */
+gboolean tpt_map_marks_get_box (TptMapMarks *self, double *left, double *top, double *right, double *bottom);
+
+G_END_DECLS

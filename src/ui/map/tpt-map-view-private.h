@@ -1,0 +1,74 @@
+/* What the files of the map view share. */
+#pragma once
+
+#include <shumate/shumate.h>
+
+#include "tpt-map-frame.h"
+#include "tpt-map-legend.h"
+#include "tpt-map-lines.h"
+#include "tpt-map-marks.h"
+#include "tpt-map-scale.h"
+#include "tpt-map-view.h"
+
+G_BEGIN_DECLS
+
+/* What was brought into view without being asked to. */
+typedef enum {
+  TPT_MAP_FITTED_NOTHING,
+  TPT_MAP_FITTED_TRACKS,
+  TPT_MAP_FITTED_STATIONS,
+} TptMapFitted;
+
+struct _TptMapView {
+  GtkWidget parent_instance;
+
+  GtkOverlay *overlay;
+  ShumateMap *map;
+  TptMapScale *scale;
+  TptMapLegend *legend;
+  GtkWidget *hint;
+
+  ShumateViewport *viewport; /* (not owned): the map's */
+  TptMapLines *lines;        /* (not owned): the map's */
+  TptMapMarks *marks;        /* (not owned): the map's */
+
+  GPtrArray *tracks;    /* (owned) (nullable) (element-type TptTrack) */
+  GListModel *stations; /* (owned) (nullable) */
+  GListModel *places;   /* (owned) (nullable) */
+  TptMapMeasure measure;
+  TptZone *zone; /* (owned) */
+  TptInstant on;
+
+  char *selected; /* (owned) (nullable) */
+  gboolean picking;
+  TptMapFitted fitted;
+  gboolean must_fit; /* as soon as there is a size to fit into */
+  double press_x;
+  double press_y;
+};
+
+/* Actions, shortcuts and controllers. */
+void tpt_map_view_input_class_init (GtkWidgetClass *widget_class);
+void tpt_map_view_input_init (TptMapView *self);
+
+/* A click at a pixel of the map. */
+void tpt_map_view_click (TptMapView *self, double x, double y);
+
+/* What a pointer at a pixel of the map is told, or %NULL. */
+char *tpt_map_view_tell (TptMapView *self, double x, double y);
+
+TptMapFrame tpt_map_view_get_frame (TptMapView *self);
+
+/* Moves the map so that a pixel comes to its middle. */
+void tpt_map_view_centre_on_pixel (TptMapView *self, double x, double y);
+
+/* Brings the mark into sight if it is not. */
+void tpt_map_view_reveal (TptMapView *self, int position);
+
+/* Tells assistive technology and the layer what is chosen now. */
+void tpt_map_view_update_words (TptMapView *self);
+
+void tpt_map_view_emit_selected (TptMapView *self, const char *code);
+void tpt_map_view_emit_picked (TptMapView *self, double latitude, double longitude);
+
+G_END_DECLS
