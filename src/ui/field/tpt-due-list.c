@@ -281,10 +281,19 @@ show_time (TptDueList *self, TptJobDue *due, TptZone *zone)
   tpt_date_entry_set_day (self->date, tpt_job_due_get_until (due), zone);
 }
 
+/* Somebody who has just opened a project goes on in the list. */
+static void
+take_focus (TptDueList *self)
+{
+  if (gtk_widget_get_mapped (GTK_WIDGET (self->list)))
+    gtk_widget_grab_focus (GTK_WIDGET (self->list));
+}
+
 void
 tpt_due_list_set_due (TptDueList *self, TptJobDue *due, TptZone *zone)
 {
   GListModel *stations = tpt_job_due_get_stations (due);
+  gboolean first = g_strcmp0 (gtk_stack_get_visible_child_name (self->stack), "waiting") == 0;
 
   show_time (self, due, zone);
   gtk_label_set_label (self->summary, tpt_job_due_get_summary (due));
@@ -298,6 +307,8 @@ tpt_due_list_set_due (TptDueList *self, TptJobDue *due, TptZone *zone)
   show_choice (self);
   gtk_stack_set_visible_child_name (self->stack, g_list_model_get_n_items (stations) > 0 ? "stations" : "empty");
   gtk_stack_set_visible_child_name (self->rows, g_list_model_get_n_items (G_LIST_MODEL (self->shown)) > 0 ? "list" : "none");
+  if (first)
+    take_focus (self);
 }
 
 void

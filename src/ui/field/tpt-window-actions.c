@@ -45,6 +45,12 @@ toast_cb (GSimpleAction *action, GVariant *message, gpointer data)
 }
 
 static void
+say_cb (GSimpleAction *action, GVariant *message, gpointer data)
+{
+  tpt_window_say (data, g_variant_get_string (message, NULL), NULL, NULL);
+}
+
+static void
 complain_cb (GSimpleAction *action, GVariant *message, gpointer data)
 {
   tpt_window_complain (data, g_variant_get_string (message, NULL));
@@ -238,6 +244,7 @@ about_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 
 static const GActionEntry entries[] = {
   { "toast", toast_cb, "s" },
+  { "say", say_cb, "s" },
   { "complain", complain_cb, "s" },
   { "undo", undo_cb },
   { "redo", redo_cb },

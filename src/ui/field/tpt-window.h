@@ -1,7 +1,8 @@
 /* The program's window: one project, its pages, and what can be done with it.
  *
- * Actions for its children: "win.toast" (s) says what was done and offers to
- * undo it; "win.complain" (s) says what failed; "win.undo", "win.redo";
+ * Actions for its children: "win.toast" (s) says what was changed and offers to
+ * undo it; "win.say" (s) says what was done without changing the project;
+ * "win.complain" (s) says what failed; "win.undo", "win.redo";
  * "win.show-station" (s) goes to a station on the field page.
  */
 #pragma once
