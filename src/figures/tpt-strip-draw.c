@@ -1,0 +1,299 @@
+#include "config.h"
+
+#include "tpt-strip-private.h"
+#include "tpt-words.h"
+
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+/* In em. */
+#define ROW_LEAST 1.5
+#define ROW_MOST 2.4
+#define NUMBERS_WIDTH 8.4
+#define NUMBERS_FROM 44.0 /* total width that has room for the numbers */
+
+/* Units: below this a row is no longer a row. */
+#define ROW_FLAT 4.0
+
+static const TptText label_text = { TPT_COLOR_INK, .down = 0.5 };
+static const TptText number_text = { TPT_COLOR_QUIET, .across = 1, .down = 0.5, .size = 0.9 };
+
+static double
+get_widest_label (const TptStrip *strip,
+                  TptCanvas *canvas)
+{
+  double widest = 0;
+
+  for (guint i = 0; i < strip->rows->len; i++)
+    {
+      const TptStripRow *row = g_ptr_array_index (strip->rows, i);
+      double width, height;
+
+      tpt_canvas_measure (canvas, row->label, &label_text, &width, &height);
+      widest = MAX (widest, width);
+    }
+
+  return ceil (widest);
+}
+
+static double
+get_head (const TptStripLayout *layout,
+          const TptCanvas *canvas)
+{
+  return layout->numbers ? 1.5 * canvas->em : 0;
+}
+
+static void
+lay_out_rows (const TptStrip *strip,
+              TptCanvas *canvas,
+              double room,
+              TptStripLayout *layout)
+{
+  guint n_rows = MAX (strip->rows->len, 1);
+  double height = room / n_rows;
+
+  layout->n_shown = strip->rows->len;
+  layout->label_every = 1;
+  layout->row_height = MIN (height, ROW_MOST * canvas->em);
+  if (height >= ROW_LEAST * canvas->em)
+    return;
+
+  layout->row_height = MAX (height, ROW_FLAT);
+  layout->n_shown = MIN (strip->rows->len, (guint) MAX (room / layout->row_height, 0));
+  layout->label_every = (guint) ceil (ROW_LEAST * canvas->em / layout->row_height - 1e-9);
+}
+
+void
+tpt_strip_lay_out (const TptStrip *strip,
+                   TptCanvas *canvas,
+                   const TptFigureRect *area,
+                   TptStripLayout *layout)
+{
+  double em = canvas->em;
+  double axis_height = tpt_time_axis_height (canvas->style);
+  double head, left, right;
+
+  layout->numbers = area->width >= NUMBERS_FROM * em && strip->rows->len > 0;
+  layout->label_width = MIN (get_widest_label (strip, canvas), floor (area->width * 0.3));
+  head = get_head (layout, canvas);
+  layout->label_x = area->x + tpt_canvas_get_inset (canvas);
+  left = layout->label_x + (layout->label_width > 0 ? layout->label_width + 0.7 * em : em);
+  right = area->x + area->width - tpt_canvas_get_inset (canvas) - (layout->numbers ? NUMBERS_WIDTH * em : 0.7 * em);
+  layout->plot = (TptFigureRect) { floor (left), area->y + head, MAX (floor (right) - floor (left), 1), 0 };
+
+  lay_out_rows (strip, canvas, area->height - axis_height - head, layout);
+  layout->plot.height = MAX (layout->row_height * layout->n_shown, 0);
+  if (strip->rows->len == 0)
+    layout->plot.height = MAX (area->height - axis_height, 1);
+  layout->axis = (TptTimeAxis) { strip->range, layout->plot.x, layout->plot.x + layout->plot.width, strip->zone };
+}
+
+double
+tpt_strip_get_height (const TptStrip *strip,
+                      TptCanvas *canvas)
+{
+  double rows = MAX (strip->rows->len, 4) * (ROW_LEAST + 0.35) * canvas->em;
+
+  return rows + tpt_time_axis_height (canvas->style) + 1.5 * canvas->em;
+}
+
+TptFigureRect
+tpt_strip_get_row_rect (const TptStripLayout *layout,
+                        guint row)
+{
+  double left = layout->label_x;
+
+  return (TptFigureRect) { left, layout->plot.y + row * layout->row_height,
+                           layout->plot.x + layout->plot.width - left, layout->row_height };
+}
+
+/* A bar of a few minutes is still a bar. */
+TptFigureRect
+tpt_strip_get_effort_rect (const TptStripLayout *layout,
+                           guint row,
+                           const TptRange *worked)
+{
+  double left = tpt_time_axis_position (&layout->axis, worked->from);
+  double right = MAX (tpt_time_axis_position (&layout->axis, worked->to), left + 1.5);
+  double thickness = CLAMP (floor (0.36 * layout->row_height), 2, 9);
+  double middle = layout->plot.y + (row + 0.5) * layout->row_height;
+
+  return (TptFigureRect) { left, middle - thickness / 2, right - left, thickness };
+}
+
+TptFigureRect
+tpt_strip_get_tick_rect (const TptStripLayout *layout,
+                         guint row,
+                         TptInstant at)
+{
+  double x = floor (tpt_time_axis_position (&layout->axis, at));
+  double height = MAX (floor (0.74 * layout->row_height), 3);
+  double middle = layout->plot.y + (row + 0.5) * layout->row_height;
+
+  return (TptFigureRect) { MIN (x, layout->plot.x + layout->plot.width - 2), middle - height / 2, 2, height };
+}
+
+static void
+draw_chosen_row (const TptStripLayout *layout,
+                 TptCanvas *canvas)
+{
+  int row = canvas->style->chosen_row;
+  TptFigureRect rect;
+
+  if (row < 0 || row >= (int) layout->n_shown)
+    return;
+  rect = tpt_strip_get_row_rect (layout, row);
+  rect.x -= 0.4 * canvas->em;
+  rect.width += 0.4 * canvas->em;
+  tpt_canvas_set (canvas, TPT_COLOR_ACCENT, 0.08);
+  tpt_canvas_round_rect (canvas, &rect, 0.3 * canvas->em);
+  cairo_fill (canvas->cr);
+}
+
+static void
+draw_effort (const TptStrip *strip,
+             const TptStripLayout *layout,
+             TptCanvas *canvas)
+{
+  tpt_canvas_set (canvas, TPT_COLOR_ACCENT_SOFT, 1);
+  for (guint i = 0; i < layout->n_shown; i++)
+    {
+      const TptStripRow *row = g_ptr_array_index (strip->rows, i);
+
+      for (guint j = 0; j < row->effort->len; j++)
+        {
+          TptFigureRect rect = tpt_strip_get_effort_rect (layout, i, &g_array_index (row->effort, TptRange, j));
+
+          tpt_canvas_round_rect (canvas, &rect, rect.height / 2);
+        }
+    }
+  cairo_fill (canvas->cr);
+}
+
+static void
+draw_brush (const TptStripLayout *layout,
+            TptCanvas *canvas)
+{
+  TptRange brush = canvas->style->brush;
+  double left, right, bottom;
+
+  if (brush.from == TPT_NO_INSTANT && brush.to == TPT_NO_INSTANT)
+    return;
+
+  bottom = layout->plot.y + layout->plot.height;
+  left = brush.from == TPT_NO_INSTANT ? layout->axis.left : tpt_time_axis_position (&layout->axis, brush.from);
+  right = brush.to == TPT_NO_INSTANT ? layout->axis.right : tpt_time_axis_position (&layout->axis, brush.to);
+  left = floor (CLAMP (left, layout->axis.left, layout->axis.right));
+  right = floor (CLAMP (right, layout->axis.left, layout->axis.right));
+
+  tpt_canvas_set (canvas, TPT_COLOR_ACCENT, 0.12);
+  cairo_rectangle (canvas->cr, left, layout->plot.y, right - left, layout->plot.height);
+  cairo_fill (canvas->cr);
+  tpt_canvas_set (canvas, TPT_COLOR_ACCENT, 1);
+  tpt_canvas_rule (canvas, left, layout->plot.y, left, bottom, 2);
+  tpt_canvas_rule (canvas, right, layout->plot.y, right, bottom, 2);
+}
+
+/* Ticks on the same unit of the axis are drawn once: a row never costs more
+ * than its width, however much was seen. */
+static void
+draw_ticks (const TptStrip *strip,
+            const TptStripLayout *layout,
+            TptCanvas *canvas)
+{
+  int width = (int) ceil (layout->plot.width) + 1;
+  g_autofree gboolean *taken = g_new (gboolean, width);
+
+  tpt_canvas_set (canvas, TPT_COLOR_ACCENT, 1);
+  for (guint i = 0; i < layout->n_shown; i++)
+    {
+      const TptStripRow *row = g_ptr_array_index (strip->rows, i);
+
+      memset (taken, 0, width * sizeof *taken);
+      for (guint j = 0; j < row->detections->len; j++)
+        {
+          TptFigureRect rect = tpt_strip_get_tick_rect (layout, i, g_array_index (row->detections, TptStripDetection, j).at);
+          int column = CLAMP ((int) (rect.x - layout->plot.x), 0, width - 1);
+
+          if (taken[column])
+            continue;
+          taken[column] = TRUE;
+          cairo_rectangle (canvas->cr, rect.x, rect.y, rect.width, rect.height);
+        }
+      cairo_fill (canvas->cr);
+    }
+}
+
+static void
+write_numbers (const TptStripRow *row,
+               TptCanvas *canvas,
+               double right,
+               double middle)
+{
+  g_autofree char *found = tpt_words_number (row->detections->len);
+  g_autofree char *nights = tpt_words_number (round (tpt_strip_get_nights (row)));
+  TptText strong = number_text;
+
+  strong.role = row->detections->len > 0 ? TPT_COLOR_INK : TPT_COLOR_QUIET;
+  tpt_canvas_write (canvas, found, right - 4.2 * canvas->em, middle, &strong);
+  tpt_canvas_write (canvas, nights, right, middle, &number_text);
+}
+
+static void
+write_rows (const TptStrip *strip,
+            const TptStripLayout *layout,
+            TptCanvas *canvas,
+            double right)
+{
+  TptText text = label_text;
+  TptText head = number_text;
+
+  text.width = layout->label_width + 1;
+  for (guint i = 0; i < layout->n_shown; i += layout->label_every)
+    {
+      const TptStripRow *row = g_ptr_array_index (strip->rows, i);
+      double middle = layout->plot.y + (i + 0.5) * layout->row_height;
+
+      text.bold = canvas->style->chosen_row == (int) i;
+      tpt_canvas_write (canvas, row->label, layout->label_x, middle, &text);
+      if (layout->numbers)
+        write_numbers (row, canvas, right, middle);
+    }
+
+  if (layout->numbers)
+    {
+      double y = layout->plot.y - 0.85 * canvas->em;
+
+      head.size = 0.82;
+      /* Translators: head of a narrow column, number of detections. */
+      tpt_canvas_write (canvas, _("seen"), right - 4.2 * canvas->em, y, &head);
+      /* Translators: head of a narrow column, trap nights. */
+      tpt_canvas_write (canvas, _("nights"), right, y, &head);
+    }
+}
+
+void
+tpt_strip_paint (const TptStrip *strip,
+                 TptCanvas *canvas,
+                 const TptFigureRect *area)
+{
+  TptStripLayout layout;
+  double bottom;
+
+  tpt_strip_lay_out (strip, canvas, area, &layout);
+  if (strip->rows->len == 0)
+    {
+      tpt_canvas_say (canvas, area, _("No station was at work in this period, and nothing was seen."));
+      return;
+    }
+
+  bottom = layout.plot.y + layout.plot.height;
+  tpt_time_axis_draw_grid (&layout.axis, canvas->cr, layout.plot.y, bottom + 0.3 * canvas->em, canvas->style);
+  draw_chosen_row (&layout, canvas);
+  draw_effort (strip, &layout, canvas);
+  draw_brush (&layout, canvas);
+  draw_ticks (strip, &layout, canvas);
+  write_rows (strip, &layout, canvas, area->x + area->width - tpt_canvas_get_inset (canvas));
+  tpt_time_axis_draw_labels (&layout.axis, canvas->cr, bottom, canvas->style);
+  tpt_canvas_say_rest (canvas, strip->rows->len - layout.n_shown, layout.label_x, area->y + area->height);
+}

@@ -1,0 +1,138 @@
+/* One figure of each kind with invented data, for tests of what all kinds share. */
+#pragma once
+
+#include "tpt-chart-map.h"
+#include "tpt-due.h"
+#include "tpt-strip.h"
+#include "tpt-timeline.h"
+
+/* The zone of the samples: +08:00, no daylight saving. */
+static inline TptZone *
+sample_zone (void)
+{
+  g_autoptr (GError) error = NULL;
+  TptZone *zone = tpt_zone_new ("Asia/Kuching", &error);
+
+  g_assert_no_error (error);
+  return zone;
+}
+
+static inline TptInstant
+sample_instant (const char *text)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (TptZone) zone = sample_zone ();
+  TptInstant instant = tpt_instant_parse (text, zone, &error);
+
+  g_assert_no_error (error);
+  return instant;
+}
+
+static inline void
+sample_caption (TptFigure *figure,
+                TptZone *zone)
+{
+  TptFigureCaption caption = TPT_FIGURE_CAPTION_INIT;
+
+  caption.title = "Sun bear & others, \"all\" stations <2>";
+  caption.summary = "3 detections in 80 trap nights: 3.75 per 100.";
+  caption.n = 3;
+  caption.n_of = "detections";
+  caption.trap_nights = 80;
+  caption.period = (TptRange) { sample_instant ("2026-03-01"), sample_instant ("2026-05-01") };
+  caption.zone = zone;
+  caption.method = "Invented for a test.";
+  caption.units = "detections";
+  tpt_figure_set_caption (figure, &caption);
+}
+
+static inline TptFigure *
+sample_strip (void)
+{
+  g_autoptr (TptZone) zone = sample_zone ();
+  TptFigure *figure = tpt_strip_new ((TptRange) { sample_instant ("2026-03-01"), sample_instant ("2026-05-01") }, zone);
+  int otter = tpt_strip_add_row (figure, "Otter bank", "st-1", NAN);
+  int ridge = tpt_strip_add_row (figure, "Ridge, \"upper\"", NULL, 30.5);
+
+  tpt_strip_add_effort (figure, otter, (TptRange) { sample_instant ("2026-03-02"), sample_instant ("2026-03-22T12:00") });
+  tpt_strip_add_effort (figure, otter, (TptRange) { sample_instant ("2026-04-20"), TPT_NO_INSTANT });
+  tpt_strip_add_effort (figure, ridge, (TptRange) { sample_instant ("2026-02-01"), sample_instant ("2026-03-31") });
+  tpt_strip_add_detection (figure, otter, sample_instant ("2026-03-14T21:04"), "sun bear", 2);
+  tpt_strip_add_detection (figure, otter, sample_instant ("2026-04-25T05:30:15"), "banded civet", 0);
+  tpt_strip_add_detection (figure, otter, sample_instant ("2026-05-01"), "too late", 1);
+  sample_caption (figure, zone);
+  return figure;
+}
+
+static inline TptFigure *
+sample_map (int decimals)
+{
+  g_autoptr (TptZone) zone = sample_zone ();
+  const TptMapStation stations[] = {
+    { "Otter bank", "st-1", { 2.4118, 113.0274 }, 14, 200 },
+    { "Ridge saddle", "st-2", { 2.4337, 113.0512 }, 0, 100 },
+    { "Salt lick", "st-3", { 2.4152, 113.0266 }, 3, 50 },
+    { "Fig bend", "st-4", { 2.4281, 113.0401 }, 0, 0 },
+  };
+  const TptPlace river[] = { { 2.40, 113.0 }, { 2.42, 113.03 }, { 2.425, 113.08 } };
+  TptFigure *figure = tpt_chart_map_new (TPT_MAP_COUNT, decimals);
+
+  for (guint i = 0; i < G_N_ELEMENTS (stations); i++)
+    tpt_chart_map_add_station (figure, &stations[i]);
+  tpt_chart_map_add_track (figure, TPT_TRACK_RIVER, "Kelindan river", river, G_N_ELEMENTS (river));
+  sample_caption (figure, zone);
+  return figure;
+}
+
+static inline TptFigure *
+sample_timeline (void)
+{
+  g_autoptr (TptZone) zone = sample_zone ();
+  TptFigure *figure = tpt_timeline_new ((TptRange) { sample_instant ("2026-03-01"), sample_instant ("2026-05-01") }, zone);
+  gint64 day = tpt_zone_local_day (zone, sample_instant ("2026-03-10"));
+  int battery = tpt_timeline_add_series (figure, "Camera battery");
+
+  tpt_timeline_add_day (figure, day, 120);
+  tpt_timeline_add_day (figure, day + 1, 31);
+  tpt_timeline_add_day (figure, day - 60, 5);
+  tpt_timeline_add_visit (figure, sample_instant ("2026-03-12T10:00"), "cells swapped");
+  tpt_timeline_add_gap (figure, (TptRange) { sample_instant ("2026-03-20"), sample_instant ("2026-03-23") }, "card full");
+  tpt_timeline_add_reading (figure, battery, sample_instant ("2026-03-12T10:00"), 100, TRUE);
+  tpt_timeline_add_reading (figure, battery, sample_instant ("2026-03-12T09:59"), 12.5, FALSE);
+  tpt_timeline_set_forecast (figure, battery, sample_instant ("2026-04-01"), 55, sample_instant ("2026-04-10"),
+                             sample_instant ("2026-04-20"), TPT_NO_INSTANT);
+  sample_caption (figure, zone);
+  return figure;
+}
+
+static inline TptFigure *
+sample_due (void)
+{
+  g_autoptr (TptZone) zone = sample_zone ();
+  TptFigure *figure = tpt_due_new ((TptRange) { sample_instant ("2026-03-01"), sample_instant ("2026-05-01") }, zone,
+                                   sample_instant ("2026-03-28"));
+  const TptDueRow rows[] = {
+    { "Otter bank", "st-1", "card", { 0.5, 0.125, TPT_STATE_NOW },
+      { sample_instant ("2026-03-20"), sample_instant ("2026-03-25"), sample_instant ("2026-04-02"), TPT_STATE_NOW }, 6.4 },
+    { "Ridge saddle", NULL, NULL, { NAN, 1, TPT_STATE_UNKNOWN },
+      { TPT_NO_INSTANT, TPT_NO_INSTANT, TPT_NO_INSTANT, TPT_STATE_UNKNOWN }, NAN },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    tpt_due_add_row (figure, &rows[i]);
+  sample_caption (figure, zone);
+  return figure;
+}
+
+/* Fills @figures with one of each kind. */
+#define N_SAMPLES 5
+
+static inline void
+sample_all (TptFigure *figures[N_SAMPLES])
+{
+  figures[0] = sample_strip ();
+  figures[1] = sample_map (TPT_MAP_EXACT);
+  figures[2] = sample_map (2);
+  figures[3] = sample_timeline ();
+  figures[4] = sample_due ();
+}
