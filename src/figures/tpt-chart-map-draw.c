@@ -8,9 +8,9 @@
 #include <glib/gi18n-lib.h>
 
 gboolean
-tpt_map_has_room (const TptMapLayout *layout,
-                  const TptFigureRect *rect,
-                  const GArray *taken)
+tpt_chart_map_has_room (const TptChartMapLayout *layout,
+                        const TptFigureRect *rect,
+                        const GArray *taken)
 {
   const TptFigureRect *map = &layout->view.rect;
 
@@ -70,7 +70,7 @@ fill_tint (TptCanvas *canvas,
 
 static char *
 name_value (const TptChartMap *map,
-            const TptMapMark *mark)
+            const TptChartMark *mark)
 {
   double value = tpt_chart_map_get_value (map, mark);
 
@@ -81,13 +81,13 @@ name_value (const TptChartMap *map,
 
 /* Discs are drawn from large to small: only later ones can lie on this one. */
 static gboolean
-is_covered (const TptMapLayout *layout,
+is_covered (const TptChartMapLayout *layout,
             guint index,
             const TptFigureRect *rect)
 {
   for (guint i = index + 1; i < layout->spots->len; i++)
     {
-      const TptFigureRect *other = &g_array_index (layout->spots, TptMapSpot, i).rect;
+      const TptFigureRect *other = &g_array_index (layout->spots, TptChartSpot, i).rect;
 
       if (rect->x < other->x + other->width && other->x < rect->x + rect->width &&
           rect->y < other->y + other->height && other->y < rect->y + rect->height)
@@ -100,11 +100,11 @@ is_covered (const TptMapLayout *layout,
 /* A number where it fits, with air around it, and where nothing lies on it. */
 static void
 write_value (const TptChartMap *map,
-             const TptMapLayout *layout,
+             const TptChartMapLayout *layout,
              TptCanvas *canvas,
              guint index)
 {
-  const TptMapSpot *spot = &g_array_index (layout->spots, TptMapSpot, index);
+  const TptChartSpot *spot = &g_array_index (layout->spots, TptChartSpot, index);
   TptText text = { TPT_COLOR_ON_ACCENT, .size = 0.88, .bold = TRUE, .across = 0.5, .down = 0.5 };
   g_autofree char *words = name_value (map, spot->mark);
   TptFigureRect rect;
@@ -114,7 +114,7 @@ write_value (const TptChartMap *map,
   rect = tpt_canvas_place (canvas, words, spot->x, spot->y, &text);
   if (map->cell > 0)
     {
-      double tint = tpt_map_layout_get_tint (layout, tpt_chart_map_get_value (map, spot->mark));
+      double tint = tpt_chart_map_layout_get_tint (layout, tpt_chart_map_get_value (map, spot->mark));
 
       text.role = get_tint_ink (canvas, get_tint_color (canvas, tint));
       if (rect.width + 4 > spot->rect.width || rect.height > spot->rect.height)
@@ -127,7 +127,7 @@ write_value (const TptChartMap *map,
 
 static void
 draw_empty_cell (TptCanvas *canvas,
-                 const TptMapSpot *spot)
+                 const TptChartSpot *spot)
 {
   double dash = 0.3 * canvas->em;
 
@@ -142,9 +142,9 @@ draw_empty_cell (TptCanvas *canvas,
 
 static void
 draw_cell (const TptChartMap *map,
-           const TptMapLayout *layout,
+           const TptChartMapLayout *layout,
            TptCanvas *canvas,
-           const TptMapSpot *spot)
+           const TptChartSpot *spot)
 {
   TptPalette palette = canvas->style->palette;
   double size = MIN (1.1 * canvas->em, 0.6 * spot->rect.width);
@@ -153,7 +153,7 @@ draw_cell (const TptChartMap *map,
     {
       double value = tpt_chart_map_get_value (map, spot->mark);
 
-      fill_tint (canvas, &spot->rect, tpt_map_layout_get_tint (layout, isnan (value) ? 0 : value));
+      fill_tint (canvas, &spot->rect, tpt_chart_map_layout_get_tint (layout, isnan (value) ? 0 : value));
       return;
     }
 
@@ -166,7 +166,7 @@ draw_cell (const TptChartMap *map,
 
 static void
 draw_station (TptCanvas *canvas,
-              const TptMapSpot *spot)
+              const TptChartSpot *spot)
 {
   TptPalette palette = canvas->style->palette;
   double diameter = 2 * spot->radius;
@@ -181,13 +181,13 @@ draw_station (TptCanvas *canvas,
 
 static void
 draw_spots (const TptChartMap *map,
-            const TptMapLayout *layout,
+            const TptChartMapLayout *layout,
             TptCanvas *canvas,
             GArray *taken)
 {
   for (guint i = 0; i < layout->spots->len; i++)
     {
-      const TptMapSpot *spot = &g_array_index (layout->spots, TptMapSpot, i);
+      const TptChartSpot *spot = &g_array_index (layout->spots, TptChartSpot, i);
 
       if (map->cell > 0)
         draw_cell (map, layout, canvas, spot);
@@ -202,9 +202,9 @@ draw_spots (const TptChartMap *map,
 /* Right of the mark if there is room, else left, below, above. Without room
  * there is no name, rather than one that cannot be read. */
 static void
-write_label (const TptMapLayout *layout,
+write_label (const TptChartMapLayout *layout,
              TptCanvas *canvas,
-             const TptMapSpot *spot,
+             const TptChartSpot *spot,
              GArray *taken)
 {
   static const struct {
@@ -218,7 +218,7 @@ write_label (const TptMapLayout *layout,
       TptFigureRect rect = tpt_canvas_place (canvas, spot->mark->label, spot->x + sides[i].dx * reach,
                                              spot->y + sides[i].dy * reach, &text);
 
-      if (!tpt_map_has_room (layout, &rect, taken))
+      if (!tpt_chart_map_has_room (layout, &rect, taken))
         continue;
       text.across = text.down = 0;
       tpt_canvas_write (canvas, spot->mark->label, rect.x, rect.y, &text);
@@ -247,14 +247,14 @@ name_length (double metres)
 }
 
 static void
-draw_scale_bar (const TptMapLayout *layout,
+draw_scale_bar (const TptChartMapLayout *layout,
                 TptCanvas *canvas,
                 GArray *taken)
 {
   const TptFigureRect *map = &layout->view.rect;
   TptText text = { TPT_COLOR_INK, .size = 0.85, .across = 1, .down = 0.5 };
   double em = canvas->em;
-  double per_unit = tpt_map_view_metres (&layout->view);
+  double per_unit = tpt_chart_view_metres (&layout->view);
   double metres = sci_scale_bar (CLAMP (0.24 * map->width, 5 * em, 14 * em) * per_unit);
   double length = metres / per_unit;
   g_autofree char *words = name_length (metres);
@@ -279,7 +279,7 @@ draw_scale_bar (const TptMapLayout *layout,
 }
 
 static void
-draw_north (const TptMapLayout *layout,
+draw_north (const TptChartMapLayout *layout,
             TptCanvas *canvas,
             GArray *taken)
 {
@@ -334,7 +334,7 @@ draw_legend_item (TptCanvas *canvas,
 
 static void
 draw_inside (const TptChartMap *map,
-             const TptMapLayout *layout,
+             const TptChartMapLayout *layout,
              TptCanvas *canvas)
 {
   g_autoptr (GArray) taken = g_array_new (FALSE, FALSE, sizeof (TptFigureRect));
@@ -344,7 +344,7 @@ draw_inside (const TptChartMap *map,
   draw_spots (map, layout, canvas, taken);
   for (guint i = 0; map->cell <= 0 && i < layout->spots->len; i++)
     {
-      const TptMapSpot *spot = &g_array_index (layout->spots, TptMapSpot, i);
+      const TptChartSpot *spot = &g_array_index (layout->spots, TptChartSpot, i);
 
       if (spot->mark->label != NULL)
         write_label (layout, canvas, spot, taken);
@@ -358,7 +358,7 @@ tpt_chart_map_paint (const TptChartMap *map,
                      TptCanvas *canvas,
                      const TptFigureRect *area)
 {
-  TptMapLayout layout = { 0 };
+  TptChartMapLayout layout = { 0 };
   const TptFigureRect *rect = &layout.view.rect;
 
   tpt_chart_map_lay_out (map, canvas, area, &layout);
@@ -374,5 +374,5 @@ tpt_chart_map_paint (const TptChartMap *map,
     tpt_canvas_say (canvas, rect, _("There is no station to show here yet."));
   for (guint i = 0; i < layout.legend->len; i++)
     draw_legend_item (canvas, g_ptr_array_index (layout.legend, i));
-  tpt_map_layout_clear (&layout);
+  tpt_chart_map_layout_clear (&layout);
 }

@@ -24,9 +24,9 @@ static const struct {
 /* Each point on the turn of the globe nearest to the one before, so that no
  * line crosses the whole map where it crosses the date line. */
 static void
-trace_track (const TptMapLayout *layout,
+trace_track (const TptChartMapLayout *layout,
              cairo_t *cr,
-             const TptMapTrack *track)
+             const TptChartTrack *track)
 {
   double near = layout->view.longitude;
   double last_x = 0, last_y = 0;
@@ -36,8 +36,8 @@ trace_track (const TptMapLayout *layout,
       const TptPlace *place = &g_array_index (track->places, TptPlace, i);
       double x, y;
 
-      near = tpt_map_nearest_turn (place->longitude, near);
-      tpt_map_view_project_turn (&layout->view, place->latitude, near, &x, &y);
+      near = tpt_chart_nearest_turn (place->longitude, near);
+      tpt_chart_view_project_turn (&layout->view, place->latitude, near, &x, &y);
       if (i > 0 && i + 1 < track->places->len && hypot (x - last_x, y - last_y) < LEAST_STEP)
         continue;
       if (i == 0)
@@ -52,9 +52,9 @@ trace_track (const TptMapLayout *layout,
 }
 
 static void
-draw_track (const TptMapLayout *layout,
+draw_track (const TptChartMapLayout *layout,
             TptCanvas *canvas,
-            const TptMapTrack *track)
+            const TptChartTrack *track)
 {
   double dash[4];
 
@@ -73,7 +73,7 @@ draw_track (const TptMapLayout *layout,
 
 static void
 draw_tracks (const TptChartMap *map,
-             const TptMapLayout *layout,
+             const TptChartMapLayout *layout,
              TptCanvas *canvas)
 {
   static const TptTrackKind order[] = {
@@ -85,7 +85,7 @@ draw_tracks (const TptChartMap *map,
   for (guint i = 0; i < G_N_ELEMENTS (order); i++)
     for (guint j = 0; j < map->tracks->len; j++)
       {
-        const TptMapTrack *track = g_ptr_array_index (map->tracks, j);
+        const TptChartTrack *track = g_ptr_array_index (map->tracks, j);
 
         if (track->kind == order[i])
           draw_track (layout, canvas, track);
@@ -95,43 +95,43 @@ draw_tracks (const TptChartMap *map,
 
 /* Degrees between the lines of the graticule: five to ten on a wide map. */
 static double
-get_graticule_step (const TptMapLayout *layout)
+get_graticule_step (const TptChartMapLayout *layout)
 {
   double least = CLAMP (layout->view.rect.width / 7, 70, 200) * 360 / layout->view.scale;
 
   return MIN (sci_scale_bar (least * 2.49), 30);
 }
 
-typedef void (*LineFunc) (const TptMapLayout *layout, TptCanvas *canvas, double degrees, double position,
+typedef void (*LineFunc) (const TptChartMapLayout *layout, TptCanvas *canvas, double degrees, double position,
                           gboolean is_latitude, int digits, gpointer user_data);
 
 static void
-walk_graticule (const TptMapLayout *layout,
+walk_graticule (const TptChartMapLayout *layout,
                 TptCanvas *canvas,
                 LineFunc func,
                 gpointer user_data)
 {
   const TptFigureRect *rect = &layout->view.rect;
-  TptPlace first = tpt_map_view_place (&layout->view, rect->x, rect->y + rect->height);
-  TptPlace last = tpt_map_view_place (&layout->view, rect->x + rect->width, rect->y);
+  TptPlace first = tpt_chart_view_place (&layout->view, rect->x, rect->y + rect->height);
+  TptPlace last = tpt_chart_view_place (&layout->view, rect->x + rect->width, rect->y);
   double step = get_graticule_step (layout);
   int digits = (int) CLAMP (ceil (-log10 (step) - 1e-9), 0, 6);
   double x, y;
 
   for (gint64 i = (gint64) ceil (first.longitude / step); i * step <= last.longitude; i++)
     {
-      tpt_map_view_project_turn (&layout->view, 0, i * step, &x, &y);
-      func (layout, canvas, tpt_map_nearest_turn (i * step, 0), floor (x) + 0.5, FALSE, digits, user_data);
+      tpt_chart_view_project_turn (&layout->view, 0, i * step, &x, &y);
+      func (layout, canvas, tpt_chart_nearest_turn (i * step, 0), floor (x) + 0.5, FALSE, digits, user_data);
     }
   for (gint64 i = (gint64) ceil (first.latitude / step); i * step <= last.latitude; i++)
     {
-      tpt_map_view_project_turn (&layout->view, i * step, layout->view.longitude, &x, &y);
+      tpt_chart_view_project_turn (&layout->view, i * step, layout->view.longitude, &x, &y);
       func (layout, canvas, i * step, floor (y) + 0.5, TRUE, digits, user_data);
     }
 }
 
 static void
-draw_line_cb (const TptMapLayout *layout,
+draw_line_cb (const TptChartMapLayout *layout,
               TptCanvas *canvas,
               double degrees,
               double position,
@@ -164,7 +164,7 @@ name_line (double degrees,
 }
 
 static void
-write_line_cb (const TptMapLayout *layout,
+write_line_cb (const TptChartMapLayout *layout,
                TptCanvas *canvas,
                double degrees,
                double position,
@@ -183,14 +183,14 @@ write_line_cb (const TptMapLayout *layout,
   else
     rect = tpt_canvas_place (canvas, words, position + 0.3 * canvas->em,
                              map->y + map->height - 1.25 * canvas->em, &text);
-  if (!tpt_map_has_room (layout, &rect, taken))
+  if (!tpt_chart_map_has_room (layout, &rect, taken))
     return;
   tpt_canvas_write (canvas, words, rect.x, rect.y, &text);
   g_array_append_val (taken, rect);
 }
 
 void
-tpt_chart_map_write_graticule (const TptMapLayout *layout,
+tpt_chart_map_write_graticule (const TptChartMapLayout *layout,
                                TptCanvas *canvas,
                                GArray *taken)
 {
@@ -199,7 +199,7 @@ tpt_chart_map_write_graticule (const TptMapLayout *layout,
 
 void
 tpt_chart_map_paint_ground (const TptChartMap *map,
-                            const TptMapLayout *layout,
+                            const TptChartMapLayout *layout,
                             TptCanvas *canvas)
 {
   const TptFigureRect *rect = &layout->view.rect;
@@ -222,9 +222,9 @@ is_water (TptTrackKind kind)
 }
 
 static TptFigureRect
-place_in_middle (const TptMapLayout *layout,
+place_in_middle (const TptChartMapLayout *layout,
                  TptCanvas *canvas,
-                 const TptMapTrack *track,
+                 const TptChartTrack *track,
                  const TptText *text)
 {
   double left = G_MAXDOUBLE, right = -G_MAXDOUBLE, top = G_MAXDOUBLE, bottom = -G_MAXDOUBLE;
@@ -233,7 +233,7 @@ place_in_middle (const TptMapLayout *layout,
     {
       double x, y;
 
-      tpt_map_view_project (&layout->view, g_array_index (track->places, TptPlace, i), &x, &y);
+      tpt_chart_view_project (&layout->view, g_array_index (track->places, TptPlace, i), &x, &y);
       left = MIN (left, x);
       right = MAX (right, x);
       top = MIN (top, y);
@@ -245,9 +245,9 @@ place_in_middle (const TptMapLayout *layout,
 
 /* Beside one of its points, as near to the middle of the track as there is room. */
 static gboolean
-place_name (const TptMapLayout *layout,
+place_name (const TptChartMapLayout *layout,
             TptCanvas *canvas,
-            const TptMapTrack *track,
+            const TptChartTrack *track,
             const TptText *text,
             const GArray *taken,
             TptFigureRect *rect)
@@ -258,7 +258,7 @@ place_name (const TptMapLayout *layout,
   if (track->kind == TPT_TRACK_LAKE)
     {
       *rect = place_in_middle (layout, canvas, track, text);
-      if (tpt_map_has_room (layout, rect, taken))
+      if (tpt_chart_map_has_room (layout, rect, taken))
         return TRUE;
     }
   for (int i = 0; i < length; i++)
@@ -268,9 +268,9 @@ place_name (const TptMapLayout *layout,
 
       if (at < 0 || at >= length)
         continue;
-      tpt_map_view_project (&layout->view, g_array_index (track->places, TptPlace, at), &x, &y);
+      tpt_chart_view_project (&layout->view, g_array_index (track->places, TptPlace, at), &x, &y);
       *rect = tpt_canvas_place (canvas, track->name, x, y - lift, text);
-      if (tpt_map_has_room (layout, rect, taken))
+      if (tpt_chart_map_has_room (layout, rect, taken))
         return TRUE;
     }
 
@@ -279,13 +279,13 @@ place_name (const TptMapLayout *layout,
 
 void
 tpt_chart_map_write_names (const TptChartMap *map,
-                           const TptMapLayout *layout,
+                           const TptChartMapLayout *layout,
                            TptCanvas *canvas,
                            GArray *taken)
 {
   for (guint i = 0; i < map->tracks->len; i++)
     {
-      const TptMapTrack *track = g_ptr_array_index (map->tracks, i);
+      const TptChartTrack *track = g_ptr_array_index (map->tracks, i);
       TptText text = { is_water (track->kind) ? TPT_COLOR_WATER_INK : TPT_COLOR_QUIET,
                        .size = 0.9, .italic = TRUE, .across = 0.5, .down = 0.5, .halo = TRUE };
       TptFigureRect rect;

@@ -21,14 +21,14 @@ free_item (gpointer data)
 }
 
 void
-tpt_map_layout_clear (TptMapLayout *layout)
+tpt_chart_map_layout_clear (TptChartMapLayout *layout)
 {
   g_clear_pointer (&layout->spots, g_array_unref);
   g_clear_pointer (&layout->legend, g_ptr_array_unref);
 }
 
 static void
-append_item (TptMapLayout *layout,
+append_item (TptChartMapLayout *layout,
              TptLegendSign sign,
              double size,
              char *words)
@@ -49,7 +49,7 @@ name_measure (const TptChartMap *map)
 
 /* Area stands for the value, down to the smallest disc that can be seen. */
 static double
-get_radius (const TptMapLayout *layout,
+get_radius (const TptChartMapLayout *layout,
             double value)
 {
   if (!(value > 0) || !(layout->most > 0))
@@ -69,7 +69,7 @@ name_size (const TptChartMap *map,
 
 static void
 append_sizes (const TptChartMap *map,
-              TptMapLayout *layout)
+              TptChartMapLayout *layout)
 {
   double large = sci_scale_bar (layout->most);
   double small = sci_scale_bar (large / 5);
@@ -86,8 +86,8 @@ append_sizes (const TptChartMap *map,
 }
 
 double
-tpt_map_layout_get_tint (const TptMapLayout *layout,
-                         double value)
+tpt_chart_map_layout_get_tint (const TptChartMapLayout *layout,
+                               double value)
 {
   double step = ceil (value / layout->class_step - 1e-9);
 
@@ -96,7 +96,7 @@ tpt_map_layout_get_tint (const TptMapLayout *layout,
 
 static void
 append_classes (const TptChartMap *map,
-                TptMapLayout *layout)
+                TptChartMapLayout *layout)
 {
   if (map->measure == TPT_MAP_PRESENCE)
     {
@@ -131,7 +131,7 @@ get_class_step (const TptChartMap *map,
 static void
 make_legend (const TptChartMap *map,
              TptCanvas *canvas,
-             TptMapLayout *layout)
+             TptChartMapLayout *layout)
 {
   gboolean seen = FALSE, not_seen = FALSE, not_worked = FALSE;
   double small = 1.1 * canvas->em;
@@ -139,7 +139,7 @@ make_legend (const TptChartMap *map,
   layout->legend = g_ptr_array_new_with_free_func (free_item);
   for (guint i = 0; i < map->marks->len; i++)
     {
-      const TptMapMark *mark = g_ptr_array_index (map->marks, i);
+      const TptChartMark *mark = g_ptr_array_index (map->marks, i);
 
       seen = seen || mark->detections > 0;
       not_seen = not_seen || (mark->detections <= 0 && mark->trap_nights > 0);
@@ -173,7 +173,7 @@ get_item_width (TptCanvas *canvas,
 /* Lines of signs with words, from the left, below @top. Returns their height. */
 static double
 flow_legend (TptCanvas *canvas,
-             TptMapLayout *layout,
+             TptChartMapLayout *layout,
              const TptFigureRect *area,
              double top)
 {
@@ -207,7 +207,7 @@ flow_legend (TptCanvas *canvas,
 
 static void
 measure_values (const TptChartMap *map,
-                TptMapLayout *layout)
+                TptChartMapLayout *layout)
 {
   layout->most = 0;
   for (guint i = 0; i < map->marks->len; i++)
@@ -229,7 +229,7 @@ collect_places (const TptChartMap *map)
 
   for (guint i = 0; i < map->marks->len; i++)
     {
-      const TptMapMark *mark = g_ptr_array_index (map->marks, i);
+      const TptChartMark *mark = g_ptr_array_index (map->marks, i);
       TptPlace far = { mark->place.latitude + map->cell, mark->place.longitude + map->cell };
 
       g_array_append_val (places, mark->place);
@@ -237,7 +237,7 @@ collect_places (const TptChartMap *map)
     }
   for (guint i = 0; map->marks->len == 0 && i < map->tracks->len; i++)
     {
-      const TptMapTrack *track = g_ptr_array_index (map->tracks, i);
+      const TptChartTrack *track = g_ptr_array_index (map->tracks, i);
 
       g_array_append_vals (places, track->places->data, track->places->len);
     }
@@ -249,39 +249,39 @@ static int
 compare_spots (gconstpointer a,
                gconstpointer b)
 {
-  const TptMapSpot *spot_a = a;
-  const TptMapSpot *spot_b = b;
+  const TptChartSpot *spot_a = a;
+  const TptChartSpot *spot_b = b;
   int by_size = (spot_a->radius < spot_b->radius) - (spot_a->radius > spot_b->radius);
 
   return by_size != 0 ? by_size : (spot_a->index > spot_b->index) - (spot_a->index < spot_b->index);
 }
 
-static TptMapSpot
+static TptChartSpot
 place_cell (const TptChartMap *map,
-            const TptMapLayout *layout,
-            const TptMapMark *mark)
+            const TptChartMapLayout *layout,
+            const TptChartMark *mark)
 {
-  TptMapSpot spot = { mark };
-  double west = tpt_map_nearest_turn (mark->place.longitude, layout->view.longitude);
+  TptChartSpot spot = { mark };
+  double west = tpt_chart_nearest_turn (mark->place.longitude, layout->view.longitude);
   double left, right, top, bottom;
 
-  tpt_map_view_project_turn (&layout->view, mark->place.latitude, west, &left, &bottom);
-  tpt_map_view_project_turn (&layout->view, mark->place.latitude + map->cell, west + map->cell, &right, &top);
+  tpt_chart_view_project_turn (&layout->view, mark->place.latitude, west, &left, &bottom);
+  tpt_chart_view_project_turn (&layout->view, mark->place.latitude + map->cell, west + map->cell, &right, &top);
   spot.rect = (TptFigureRect) { left, top, right - left, bottom - top };
   spot.x = (left + right) / 2;
   spot.y = (top + bottom) / 2;
   return spot;
 }
 
-static TptMapSpot
+static TptChartSpot
 place_station (const TptChartMap *map,
                TptCanvas *canvas,
-               const TptMapLayout *layout,
-               const TptMapMark *mark)
+               const TptChartMapLayout *layout,
+               const TptChartMark *mark)
 {
-  TptMapSpot spot = { mark };
+  TptChartSpot spot = { mark };
 
-  tpt_map_view_project (&layout->view, mark->place, &spot.x, &spot.y);
+  tpt_chart_view_project (&layout->view, mark->place, &spot.x, &spot.y);
   if (mark->detections > 0)
     spot.radius = map->measure == TPT_MAP_PRESENCE ? layout->most_radius
                                                    : get_radius (layout, tpt_chart_map_get_value (map, mark));
@@ -295,7 +295,7 @@ void
 tpt_chart_map_lay_out (const TptChartMap *map,
                        TptCanvas *canvas,
                        const TptFigureRect *area,
-                       TptMapLayout *layout)
+                       TptChartMapLayout *layout)
 {
   g_autoptr (GArray) places = collect_places (map);
   TptFigureRect rect = *area;
@@ -308,17 +308,17 @@ tpt_chart_map_lay_out (const TptChartMap *map,
   rect.height = MAX (rect.height - flow_legend (canvas, layout, area, 0), 1);
   flow_legend (canvas, layout, area, area->y + rect.height + 0.35 * canvas->em);
 
-  layout->spots = g_array_new (FALSE, FALSE, sizeof (TptMapSpot));
+  layout->spots = g_array_new (FALSE, FALSE, sizeof (TptChartSpot));
   layout->view.rect = rect;
   if (places->len == 0)
     return;
 
-  layout->view = tpt_map_view_fit ((const TptPlace *) (gpointer) places->data, places->len, &rect,
+  layout->view = tpt_chart_view_fit ((const TptPlace *) (gpointer) places->data, places->len, &rect,
                                    layout->most_radius + 2.6 * canvas->em, 1500);
   for (guint i = 0; i < map->marks->len; i++)
     {
-      const TptMapMark *mark = g_ptr_array_index (map->marks, i);
-      TptMapSpot spot = map->cell > 0 ? place_cell (map, layout, mark) : place_station (map, canvas, layout, mark);
+      const TptChartMark *mark = g_ptr_array_index (map->marks, i);
+      TptChartSpot spot = map->cell > 0 ? place_cell (map, layout, mark) : place_station (map, canvas, layout, mark);
 
       spot.index = i;
       g_array_append_val (layout->spots, spot);

@@ -2,7 +2,7 @@
 
 #include "tpt-chart-map.h"
 #include "tpt-figure-private.h"
-#include "tpt-map-view-private.h"
+#include "tpt-chart-view-private.h"
 
 G_BEGIN_DECLS
 
@@ -16,7 +16,7 @@ typedef struct {
   char *key;
   double detections;
   double trap_nights;
-} TptMapMark;
+} TptChartMark;
 
 /* @name: (owned) (nullable)
  * @places: (owned) (element-type TptPlace) */
@@ -24,10 +24,10 @@ typedef struct {
   TptTrackKind kind;
   char *name;
   GArray *places;
-} TptMapTrack;
+} TptChartTrack;
 
-/* @marks: (owned) (element-type TptMapMark)
- * @tracks: (owned) (element-type TptMapTrack) */
+/* @marks: (owned) (element-type TptChartMark)
+ * @tracks: (owned) (element-type TptChartTrack) */
 typedef struct {
   TptMapMeasure measure;
   int decimals;
@@ -38,13 +38,13 @@ typedef struct {
 
 /* Where one mark is drawn: a disc or ring in @rect, or a cell. */
 typedef struct {
-  const TptMapMark *mark;
+  const TptChartMark *mark;
   guint index;
   TptFigureRect rect;
   double x;
   double y;
   double radius;
-} TptMapSpot;
+} TptChartSpot;
 
 typedef enum {
   TPT_LEGEND_SEEN,
@@ -64,36 +64,36 @@ typedef struct {
   double y;
 } TptLegendItem;
 
-/* @spots: (owned) (element-type TptMapSpot): large ones first
+/* @spots: (owned) (element-type TptChartSpot): large ones first
  * @legend: (owned) (element-type TptLegendItem) */
 typedef struct {
-  TptMapView view;
+  TptChartView view;
   GArray *spots;
   double most;       /* largest value */
   double most_radius;
   double class_step; /* of a grid: values per tint */
   int n_classes;
   GPtrArray *legend;
-} TptMapLayout;
+} TptChartMapLayout;
 
-double tpt_chart_map_get_value (const TptChartMap *map, const TptMapMark *mark);
-gboolean tpt_chart_map_was_worked (const TptMapMark *mark);
+double tpt_chart_map_get_value (const TptChartMap *map, const TptChartMark *mark);
+gboolean tpt_chart_map_was_worked (const TptChartMark *mark);
 char *tpt_chart_map_note (const TptChartMap *map);
 
-void tpt_chart_map_lay_out (const TptChartMap *map, TptCanvas *canvas, const TptFigureRect *area, TptMapLayout *layout);
-void tpt_map_layout_clear (TptMapLayout *layout);
+void tpt_chart_map_lay_out (const TptChartMap *map, TptCanvas *canvas, const TptFigureRect *area, TptChartMapLayout *layout);
+void tpt_chart_map_layout_clear (TptChartMapLayout *layout);
 
 /* 0 to 1, in as many steps as the legend has. */
-double tpt_map_layout_get_tint (const TptMapLayout *layout, double value);
+double tpt_chart_map_layout_get_tint (const TptChartMapLayout *layout, double value);
 
 void tpt_chart_map_paint (const TptChartMap *map, TptCanvas *canvas, const TptFigureRect *area);
 
 /* Tracks, graticule and names below the marks. @taken: (element-type TptFigureRect) */
-void tpt_chart_map_paint_ground (const TptChartMap *map, const TptMapLayout *layout, TptCanvas *canvas);
-void tpt_chart_map_write_names (const TptChartMap *map, const TptMapLayout *layout, TptCanvas *canvas, GArray *taken);
-void tpt_chart_map_write_graticule (const TptMapLayout *layout, TptCanvas *canvas, GArray *taken);
+void tpt_chart_map_paint_ground (const TptChartMap *map, const TptChartMapLayout *layout, TptCanvas *canvas);
+void tpt_chart_map_write_names (const TptChartMap *map, const TptChartMapLayout *layout, TptCanvas *canvas, GArray *taken);
+void tpt_chart_map_write_graticule (const TptChartMapLayout *layout, TptCanvas *canvas, GArray *taken);
 
 /* Whether @rect lies on the map and clear of everything in @taken. */
-gboolean tpt_map_has_room (const TptMapLayout *layout, const TptFigureRect *rect, const GArray *taken);
+gboolean tpt_chart_map_has_room (const TptChartMapLayout *layout, const TptFigureRect *rect, const GArray *taken);
 
 G_END_DECLS

@@ -14,7 +14,7 @@ static const TptFigureKind grid_kind;
 static void
 free_mark (gpointer data)
 {
-  TptMapMark *mark = data;
+  TptChartMark *mark = data;
 
   g_free (mark->label);
   g_free (mark->key);
@@ -24,7 +24,7 @@ free_mark (gpointer data)
 static void
 free_track (gpointer data)
 {
-  TptMapTrack *track = data;
+  TptChartTrack *track = data;
 
   g_free (track->name);
   g_array_unref (track->places);
@@ -63,14 +63,14 @@ get_map (TptFigure *figure)
   return tpt_figure_get_data (figure, tpt_figure_is_of (figure, &grid_kind) ? &grid_kind : &map_kind);
 }
 
-static TptMapMark *
+static TptChartMark *
 find_cell (TptChartMap *map,
            TptPlace corner,
            int *index)
 {
   for (guint i = 0; i < map->marks->len; i++)
     {
-      TptMapMark *mark = g_ptr_array_index (map->marks, i);
+      TptChartMark *mark = g_ptr_array_index (map->marks, i);
 
       *index = (int) i;
       if (mark->place.latitude == corner.latitude && mark->place.longitude == corner.longitude)
@@ -85,7 +85,7 @@ append_mark (TptChartMap *map,
              TptPlace place,
              const TptMapStation *station)
 {
-  TptMapMark *mark = g_new0 (TptMapMark, 1);
+  TptChartMark *mark = g_new0 (TptChartMark, 1);
 
   mark->place = place;
   mark->detections = station->detections;
@@ -99,11 +99,11 @@ static int
 add_to_cell (TptChartMap *map,
              const TptMapStation *station)
 {
-  double longitude = tpt_map_nearest_turn (station->place.longitude, 0);
+  double longitude = tpt_chart_nearest_turn (station->place.longitude, 0);
   SciPlace cell = sci_generalise_corner ((SciPlace) { station->place.latitude, longitude }, map->decimals);
   TptPlace corner = { cell.latitude, cell.longitude };
   int index = -1;
-  TptMapMark *mark = find_cell (map, corner, &index);
+  TptChartMark *mark = find_cell (map, corner, &index);
 
   if (mark == NULL)
     return append_mark (map, corner, station);
@@ -118,7 +118,7 @@ tpt_chart_map_add_station (TptFigure *figure,
                            const TptMapStation *station)
 {
   TptChartMap *map = get_map (figure);
-  TptMapMark *mark;
+  TptChartMark *mark;
   int index;
 
   if (!(fabs (station->place.latitude) <= 90 && fabs (station->place.longitude) <= 360))
@@ -141,12 +141,12 @@ tpt_chart_map_add_track (TptFigure *figure,
                          guint n_places)
 {
   TptChartMap *map = get_map (figure);
-  TptMapTrack *track;
+  TptChartTrack *track;
 
   if (n_places < 2 || (map->cell > 0 && kind == TPT_TRACK_TRAIL))
     return;
 
-  track = g_new0 (TptMapTrack, 1);
+  track = g_new0 (TptChartTrack, 1);
   track->kind = kind;
   track->name = g_strdup (name);
   track->places = g_array_sized_new (FALSE, FALSE, sizeof (TptPlace), n_places);
@@ -156,7 +156,7 @@ tpt_chart_map_add_track (TptFigure *figure,
 
 double
 tpt_chart_map_get_value (const TptChartMap *map,
-                         const TptMapMark *mark)
+                         const TptChartMark *mark)
 {
   switch (map->measure)
     {
@@ -171,7 +171,7 @@ tpt_chart_map_get_value (const TptChartMap *map,
 }
 
 gboolean
-tpt_chart_map_was_worked (const TptMapMark *mark)
+tpt_chart_map_was_worked (const TptChartMark *mark)
 {
   return mark->trap_nights > 0 || mark->detections > 0;
 }
@@ -209,12 +209,12 @@ get_map_plot (TptFigure *figure,
               TptCanvas *canvas,
               const TptFigureRect *area)
 {
-  TptMapLayout layout = { 0 };
+  TptChartMapLayout layout = { 0 };
   TptFigureRect plot;
 
   tpt_chart_map_lay_out (get_map (figure), canvas, area, &layout);
   plot = layout.view.rect;
-  tpt_map_layout_clear (&layout);
+  tpt_chart_map_layout_clear (&layout);
   return plot;
 }
 
@@ -223,7 +223,7 @@ static char *
 describe_place (TptPlace place,
                 int digits)
 {
-  double longitude = tpt_map_nearest_turn (place.longitude, 0);
+  double longitude = tpt_chart_nearest_turn (place.longitude, 0);
 
   return g_strdup_printf ("%.*f° %s %.*f° %s", digits, fabs (place.latitude), place.latitude < 0 ? C_("south", "S") : C_("north", "N"),
                           digits, fabs (longitude), longitude < 0 ? C_("west", "W") : C_("east", "E"));
@@ -231,7 +231,7 @@ describe_place (TptPlace place,
 
 static char *
 describe_mark (const TptChartMap *map,
-               const TptMapMark *mark)
+               const TptChartMark *mark)
 {
   g_autofree char *place = map->cell > 0 ? describe_place (mark->place, map->decimals) : NULL;
   g_autofree char *cell = place != NULL ? g_strdup_printf (_("Cell from %s"), place) : NULL;
@@ -255,22 +255,22 @@ hit_map (TptFigure *figure,
 {
   const TptChartMap *map = get_map (figure);
   TptLayer layer = map->cell > 0 ? TPT_LAYER_AREA : TPT_LAYER_MARK;
-  TptMapLayout layout = { 0 };
+  TptChartMapLayout layout = { 0 };
 
   tpt_chart_map_lay_out (map, canvas, area, &layout);
   for (guint i = 0; i < layout.spots->len; i++)
     {
-      const TptMapSpot *spot = &g_array_index (layout.spots, TptMapSpot, i);
+      const TptChartSpot *spot = &g_array_index (layout.spots, TptChartSpot, i);
 
       if (tpt_hit_test_wants (test, layer, &spot->rect))
         tpt_hit_test_take (test, layer, &spot->rect, map->cell > 0 ? TPT_HIT_CELL : TPT_HIT_STATION,
                            spot->index, -1, describe_mark (map, spot->mark), spot->mark->key);
     }
-  tpt_map_layout_clear (&layout);
+  tpt_chart_map_layout_clear (&layout);
 }
 
 static const char *
-name_state (const TptMapMark *mark)
+name_state (const TptChartMark *mark)
 {
   if (!tpt_chart_map_was_worked (mark))
     return "not-worked";
@@ -278,7 +278,7 @@ name_state (const TptMapMark *mark)
 }
 
 static char *
-make_rate (const TptMapMark *mark)
+make_rate (const TptChartMark *mark)
 {
   return tpt_number_format_real (mark->trap_nights > 0 ? 100 * mark->detections / mark->trap_nights : NAN);
 }
@@ -291,7 +291,7 @@ add_map_rows (TptFigure *figure,
 
   for (guint i = 0; i < map->marks->len; i++)
     {
-      const TptMapMark *mark = g_ptr_array_index (map->marks, i);
+      const TptChartMark *mark = g_ptr_array_index (map->marks, i);
 
       tpt_figure_table_add (table, g_strdup (mark->label), tpt_number_format_real (mark->place.latitude),
                             tpt_number_format_real (mark->place.longitude), g_strdup (name_state (mark)),
@@ -307,7 +307,7 @@ add_grid_rows (TptFigure *figure,
 
   for (guint i = 0; i < map->marks->len; i++)
     {
-      const TptMapMark *mark = g_ptr_array_index (map->marks, i);
+      const TptChartMark *mark = g_ptr_array_index (map->marks, i);
 
       tpt_figure_table_add (table, tpt_number_format_real (mark->place.latitude), tpt_number_format_real (mark->place.longitude),
                             tpt_number_format_real (map->cell), g_strdup (name_state (mark)),
@@ -324,7 +324,7 @@ describe_map (TptFigure *figure)
 
   for (guint i = 0; i < map->marks->len; i++)
     {
-      const TptMapMark *mark = g_ptr_array_index (map->marks, i);
+      const TptChartMark *mark = g_ptr_array_index (map->marks, i);
 
       worked += tpt_chart_map_was_worked (mark);
       seen += mark->detections > 0;

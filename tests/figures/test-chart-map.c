@@ -1,6 +1,6 @@
 #include "figure-samples.h"
 
-#include "tpt-map-view-private.h"
+#include "tpt-chart-view-private.h"
 
 #include <string.h>
 
@@ -235,12 +235,12 @@ test_scale (void)
 {
   const TptPlace places[] = { { 59.99, 10 }, { 60.01, 11 } };
   TptFigureRect rect = { 0, 0, 1000, 800 };
-  TptMapView view = tpt_map_view_fit (places, 2, &rect, 50, 1000);
+  TptChartView view = tpt_chart_view_fit (places, 2, &rect, 50, 1000);
   double x0, y0, x1, y1;
 
-  tpt_map_view_project (&view, places[0], &x0, &y0);
-  tpt_map_view_project (&view, places[1], &x1, &y1);
-  g_assert_cmpfloat_with_epsilon ((x1 - x0) * tpt_map_view_metres (&view), 55800, 56);
+  tpt_chart_view_project (&view, places[0], &x0, &y0);
+  tpt_chart_view_project (&view, places[1], &x1, &y1);
+  g_assert_cmpfloat_with_epsilon ((x1 - x0) * tpt_chart_view_metres (&view), 55800, 56);
 }
 
 static void
@@ -248,18 +248,18 @@ test_view_goes_both_ways (void)
 {
   const TptPlace places[] = { { 2.40, 179.9 }, { 2.45, -179.9 } };
   TptFigureRect rect = { 20, 30, 500, 400 };
-  TptMapView view = tpt_map_view_fit (places, 2, &rect, 40, 1000);
+  TptChartView view = tpt_chart_view_fit (places, 2, &rect, 40, 1000);
 
   for (guint i = 0; i < G_N_ELEMENTS (places); i++)
     {
       TptPlace back;
       double x, y;
 
-      tpt_map_view_project (&view, places[i], &x, &y);
+      tpt_chart_view_project (&view, places[i], &x, &y);
       g_assert_true (x >= 20 + 39 && x <= 520 - 39 && y >= 30 + 39 && y <= 430 - 39);
-      back = tpt_map_view_place (&view, x, y);
+      back = tpt_chart_view_place (&view, x, y);
       g_assert_cmpfloat_with_epsilon (back.latitude, places[i].latitude, 1e-9);
-      g_assert_cmpfloat_with_epsilon (tpt_map_nearest_turn (back.longitude, places[i].longitude), places[i].longitude, 1e-9);
+      g_assert_cmpfloat_with_epsilon (tpt_chart_nearest_turn (back.longitude, places[i].longitude), places[i].longitude, 1e-9);
     }
 }
 

@@ -1,10 +1,10 @@
-#include "tpt-map-view-private.h"
+#include "tpt-chart-view-private.h"
 
 #include "sci-geodesy.h"
 
 double
-tpt_map_nearest_turn (double longitude,
-                      double near)
+tpt_chart_nearest_turn (double longitude,
+                        double near)
 {
   return longitude - 360 * round ((longitude - near) / 360);
 }
@@ -31,7 +31,7 @@ find_longitudes (const TptPlace *places,
 
   for (guint i = 0; i < n_places; i++)
     {
-      double longitude = tpt_map_nearest_turn (places[i].longitude, 0);
+      double longitude = tpt_chart_nearest_turn (places[i].longitude, 0);
 
       g_array_append_val (all, longitude);
     }
@@ -55,7 +55,7 @@ find_longitudes (const TptPlace *places,
 }
 
 static double
-get_latitude (const TptMapView *view)
+get_latitude (const TptChartView *view)
 {
   double latitude, longitude;
 
@@ -63,14 +63,14 @@ get_latitude (const TptMapView *view)
   return latitude;
 }
 
-TptMapView
-tpt_map_view_fit (const TptPlace *places,
-                  guint n_places,
-                  const TptFigureRect *rect,
-                  double pad,
-                  double least_metres)
+TptChartView
+tpt_chart_view_fit (const TptPlace *places,
+                    guint n_places,
+                    const TptFigureRect *rect,
+                    double pad,
+                    double least_metres)
 {
-  TptMapView view = { *rect };
+  TptChartView view = { *rect };
   double west, east, north = 1, south = 0, x, y, least, width, height;
 
   find_longitudes (places, n_places, &west, &east);
@@ -92,11 +92,11 @@ tpt_map_view_fit (const TptPlace *places,
 }
 
 void
-tpt_map_view_project_turn (const TptMapView *view,
-                           double latitude,
-                           double longitude,
-                           double *x,
-                           double *y)
+tpt_chart_view_project_turn (const TptChartView *view,
+                             double latitude,
+                             double longitude,
+                             double *x,
+                             double *y)
 {
   double world_x, world_y;
 
@@ -106,18 +106,18 @@ tpt_map_view_project_turn (const TptMapView *view,
 }
 
 void
-tpt_map_view_project (const TptMapView *view,
-                      TptPlace place,
-                      double *x,
-                      double *y)
+tpt_chart_view_project (const TptChartView *view,
+                        TptPlace place,
+                        double *x,
+                        double *y)
 {
-  tpt_map_view_project_turn (view, place.latitude, tpt_map_nearest_turn (place.longitude, view->longitude), x, y);
+  tpt_chart_view_project_turn (view, place.latitude, tpt_chart_nearest_turn (place.longitude, view->longitude), x, y);
 }
 
 TptPlace
-tpt_map_view_place (const TptMapView *view,
-                    double x,
-                    double y)
+tpt_chart_view_place (const TptChartView *view,
+                      double x,
+                      double y)
 {
   double world_x = view->world_x + (x - view->rect.x - view->rect.width / 2) / view->scale;
   double world_y = view->world_y + (y - view->rect.y - view->rect.height / 2) / view->scale;
@@ -129,7 +129,7 @@ tpt_map_view_place (const TptMapView *view,
 }
 
 double
-tpt_map_view_metres (const TptMapView *view)
+tpt_chart_view_metres (const TptChartView *view)
 {
   return sci_mercator_metres (get_latitude (view)) / view->scale;
 }
