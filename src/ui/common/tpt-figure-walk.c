@@ -33,31 +33,40 @@ take (TptWalker *self, TptHit *hit, double x, double y)
   self->y = y;
 }
 
-/* Things are passed in the order of their left edges, so that a long bar is
- * met once and not again between the marks in front of it. */
 static gboolean
-lies_beyond (const TptWalker *self, const TptHit *hit, int sign)
+is_nearer (const TptWalker *self, const TptHit *hit, const TptHit *best, int sign)
 {
-  return hit->kind != TPT_HIT_ROW && sign * (hit->rect.x - self->hit.rect.x) > 0;
+  double ahead = sign * (hit->rect.x - self->hit.rect.x);
+
+  return hit->kind != TPT_HIT_ROW && ahead > 0 &&
+         (best->kind == TPT_HIT_NOTHING || ahead < sign * (best->rect.x - self->hit.rect.x));
 }
 
+/* Things come in the order of their left edges, so that a long bar is met once
+ * and not again between the marks in front of it. */
 static gboolean
 step_along (TptWalker *self, const Ground *ground, int sign)
 {
-  for (double x = self->x + sign * STRIDE; x >= 0 && x <= ground->width; x += sign * STRIDE)
+  TptHit best = { .kind = TPT_HIT_NOTHING };
+
+  for (double x = 0; x <= ground->width; x += STRIDE)
     {
       TptHit hit;
 
       if (!look (ground, x, self->y, &hit))
         continue;
-      if (lies_beyond (self, &hit, sign))
+      if (is_nearer (self, &hit, &best, sign))
         {
-          take (self, &hit, CLAMP (x, hit.rect.x, hit.rect.x + hit.rect.width), self->y);
-          return TRUE;
+          tpt_hit_clear (&best);
+          best = hit;
         }
-      tpt_hit_clear (&hit);
+      else
+        tpt_hit_clear (&hit);
     }
-  return FALSE;
+  if (best.kind == TPT_HIT_NOTHING)
+    return FALSE;
+  take (self, &best, best.rect.x + best.rect.width / 2, self->y);
+  return TRUE;
 }
 
 /* The middle of a row tells its own things from those of its neighbours. */
@@ -95,11 +104,12 @@ step_across (TptWalker *self, const Ground *ground, int sign)
   return FALSE;
 }
 
+/* The leftmost thing, the upper one of two: in a chart of rows the first label. */
 static gboolean
 find_first (TptWalker *self, const Ground *ground)
 {
-  for (double y = 0; y <= ground->height; y += 2 * STRIDE)
-    for (double x = 0; x <= ground->width; x += 4 * STRIDE)
+  for (double x = 0; x <= ground->width; x += 4 * STRIDE)
+    for (double y = 0; y <= ground->height; y += 2 * STRIDE)
       {
         TptHit hit;
 

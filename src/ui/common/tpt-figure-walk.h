@@ -31,7 +31,7 @@ void tpt_walker_clear (TptWalker *self);
  * @way: left and right go along the row, up and down to the next row
  *
  * Looks at the figure as it was drawn at @width by @height with @style. The
- * first step finds the first thing from the top left.
+ * first step finds the leftmost thing, the uppermost of several.
  *
  * Returns: %FALSE, and nothing changes, when nothing lies that way
  */

@@ -252,6 +252,23 @@ find_spot (TptMapLines *self, const Line *line, TptMapPath *path, const TptMapFr
   return FALSE;
 }
 
+/* The next names keep clear of this one too. */
+static void
+add_obstacle (TptMapLines *self, const TptMapFrame *frame, const Spot *spot, double width)
+{
+  for (int step = -1; step <= 1; step++)
+    {
+      double along = step * width / 3;
+      Obstacle obstacle = {
+        .x = (spot->at.x + along * cos (spot->angle) + frame->left) / frame->world,
+        .y = (spot->at.y + along * sin (spot->angle) + frame->top) / frame->world,
+        .radius = width / 6 + 8,
+      };
+
+      g_array_append_val (self->obstacles, obstacle);
+    }
+}
+
 static void
 draw_name (TptMapLines *self, const Line *line, cairo_t *cr, const TptMapFrame *frame, PangoLayout *layout)
 {
@@ -273,6 +290,7 @@ draw_name (TptMapLines *self, const Line *line, cairo_t *cr, const TptMapFrame *
       cairo_translate (cr, -width / 2.0, inside ? -height / 2.0 : -lift);
       write_name (cr, layout, line->style->ink, self->drawn.palette);
       cairo_restore (cr);
+      add_obstacle (self, frame, &spot, width);
       return;
     }
 }
@@ -296,6 +314,7 @@ draw_all (TptMapLines *self, cairo_t *cr, const TptMapFrame *seen)
 {
   g_autoptr (PangoLayout) layout = make_layout (GTK_WIDGET (self));
   const Drawn *drawn = &self->drawn;
+  guint n_marks = self->obstacles->len;
 
   for (guint i = 0; i < self->lines->len; i++)
     draw_line (g_ptr_array_index (self->lines, i), cr, &drawn->frame, drawn->palette);
@@ -307,6 +326,7 @@ draw_all (TptMapLines *self, cairo_t *cr, const TptMapFrame *seen)
       if (line->name != NULL && *line->name != '\0')
         draw_name (self, line, cr, seen, layout);
     }
+  g_array_set_size (self->obstacles, n_marks);
 }
 
 static TptMapFrame

@@ -13,6 +13,9 @@
 #define STATION_DIAMETER 28
 #define LARGEST_DISC 46
 #define SMALLEST_DISC 9
+
+/* A handful of detections does not fill the map. */
+#define LEAST_FULL_COUNT 8
 #define PRESENCE_DISC 18
 #define NOT_SEEN_DIAMETER 14
 #define NOT_WORKED_DIAMETER 8
@@ -116,7 +119,7 @@ static double
 find_most (GListModel *places, TptMapMeasure measure)
 {
   guint n = g_list_model_get_n_items (places);
-  double most = 0;
+  double most = measure == TPT_MAP_COUNT ? LEAST_FULL_COUNT : 0;
 
   for (guint i = 0; i < n; i++)
     {

@@ -46,8 +46,8 @@ void tpt_map_mark_free (TptMapMark *self);
  * are left out. @on and @zone as for tpt_station_item_describe(). */
 GPtrArray *tpt_map_marks_of_stations (GListModel *stations, TptZone *zone, TptInstant on);
 
-/* The area of a disc is in proportion to @measure; the largest is always the
- * same size. */
+/* The area of a disc is in proportion to @measure; the largest has the same
+ * size whatever it stands for, save for very few detections. */
 GPtrArray *tpt_map_marks_of_places (GListModel *places, TptMapMeasure measure);
 
 /* (transfer full): "Otter bank: card full, probably since 30 May". */

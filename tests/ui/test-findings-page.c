@@ -1,0 +1,618 @@
+#include "config.h"
+
+#include <adwaita.h>
+#include <math.h>
+#include <string.h>
+
+#include "tpt-figure-dialog.h"
+#include "tpt-figure-pane.h"
+#include "tpt-figure-walk.h"
+#include "tpt-findings-page.h"
+#include "tpt-map-view.h"
+#include "tpt-period-button.h"
+#include "tpt-species-list.h"
+#include "tpt-species-row.h"
+#include "tpt-strip.h"
+#include "tpt-style.h"
+#include "ui-helpers.h"
+
+#define UTC_DAY(days) ((TptInstant) (days) * TPT_DAY)
+
+/* --- parts ------------------------------------------------------------- */
+
+static void
+test_period (void)
+{
+  static const struct {
+    const char *first, *last;
+    double hours; /* negative: refused; NAN: an open end */
+  } cases[] = {
+    { "2026-01-10", "2026-01-10", 24 },
+    /* Clocks in Berlin go forward on 29 March 2026 and back on 25 October
+     * (last Sundays; directive 2000/84/EC). */
+    { "2026-03-29", "2026-03-29", 23 },
+    { "2026-10-25", "2026-10-25", 25 },
+    { "2026-01-01", "2026-12-31", 8760 },
+    { "", "", NAN },
+    { "2026-01-10", "", NAN },
+    { "", "2026-01-10", NAN },
+    { "2026-01-10", "2026-01-09", -1 },
+    { "2026-02-30", "", -1 },
+    { "soon", "", -1 },
+  };
+  g_autoptr (TptZone) zone = tpt_zone_new ("Europe/Berlin", NULL);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (GError) error = NULL;
+      TptRange period;
+      gboolean good = tpt_period_parse (cases[i].first, cases[i].last, zone, &period, &error);
+
+      g_assert_true (good == !(cases[i].hours < 0));
+      g_assert_true (good == (error == NULL));
+      if (!good)
+        continue;
+      g_assert_true ((period.from == TPT_NO_INSTANT) == (*cases[i].first == '\0'));
+      g_assert_true ((period.to == TPT_NO_INSTANT) == (*cases[i].last == '\0'));
+      if (!isnan (cases[i].hours))
+        g_assert_cmpint (period.to - period.from, ==, (gint64) cases[i].hours * TPT_HOUR);
+    }
+}
+
+static void
+test_rate_words (void)
+{
+  static const struct {
+    TptRate rate;
+    const char *words;
+  } cases[] = {
+    { { .detections = 63, .nights = 4218, .per_100 = 1.4936, .low = 1.1477, .high = 1.9110 },
+      "1.49 per 100 trap nights (1.15 to 1.91)" },
+    { { .nights = 4218.2, .per_100 = NAN, .low = NAN, .high = NAN }, "in 4,218 trap nights" },
+    { { .per_100 = NAN, .low = NAN, .high = NAN }, "no rate without trap nights" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *words = tpt_species_row_word_rate (&cases[i].rate);
+
+      g_assert_cmpstr (words, ==, cases[i].words);
+    }
+}
+
+/* Two rows, three detections in the first, one in the second. */
+static TptFigure *
+make_strip (void)
+{
+  g_autoptr (TptZone) zone = tpt_zone_new ("UTC", NULL);
+  TptRange range = { UTC_DAY (20000), UTC_DAY (20100) };
+  TptFigure *figure = tpt_strip_new (range, zone);
+
+  tpt_strip_add_row (figure, "Alder ford", "ALDER", NAN);
+  tpt_strip_add_row (figure, "Birch gate", "BIRCH", NAN);
+  tpt_strip_add_effort (figure, 0, range);
+  tpt_strip_add_effort (figure, 1, range);
+  tpt_strip_add_detection (figure, 0, UTC_DAY (20020), "Roe deer", 1);
+  tpt_strip_add_detection (figure, 0, UTC_DAY (20050), "Roe deer", 2);
+  tpt_strip_add_detection (figure, 0, UTC_DAY (20080), "Roe deer", 1);
+  tpt_strip_add_detection (figure, 1, UTC_DAY (20051), "Badger", 1);
+  return figure;
+}
+
+static guint
+count_steps (TptWalker *walker, TptWalk way, TptFigure *figure, guint *marks)
+{
+  TptFigureStyle style = TPT_FIGURE_STYLE_INIT;
+  guint steps = 0;
+
+  *marks = 0;
+  while (steps < 50 && tpt_walker_step (walker, way, figure, 600, 120, &style))
+    {
+      steps++;
+      *marks += walker->hit.kind == TPT_HIT_DETECTION;
+    }
+  return steps;
+}
+
+static void
+test_walk (void)
+{
+  g_autoptr (TptFigure) figure = make_strip ();
+  TptFigureStyle style = TPT_FIGURE_STYLE_INIT;
+  TptWalker walker = { .hit = { .kind = TPT_HIT_NOTHING } };
+  guint marks;
+
+  tpt_walker_clear (&walker);
+  g_assert_true (tpt_walker_step (&walker, TPT_WALK_RIGHT, figure, 600, 120, &style));
+  g_assert_cmpint (walker.hit.row, ==, 0);
+
+  /* Every detection of the row once, and then there is an end. */
+  count_steps (&walker, TPT_WALK_RIGHT, figure, &marks);
+  g_assert_cmpuint (marks, ==, 3);
+  g_assert_cmpint (walker.hit.item, ==, 2);
+  count_steps (&walker, TPT_WALK_LEFT, figure, &marks);
+  g_assert_cmpuint (marks, ==, 2);
+
+  g_assert_true (tpt_walker_step (&walker, TPT_WALK_DOWN, figure, 600, 120, &style));
+  g_assert_cmpint (walker.hit.row, ==, 1);
+  g_assert_cmpstr (walker.hit.key, ==, "BIRCH");
+  g_assert_true (tpt_walker_step (&walker, TPT_WALK_UP, figure, 600, 120, &style));
+  g_assert_cmpint (walker.hit.row, ==, 0);
+  tpt_walker_clear (&walker);
+}
+
+typedef struct {
+  guint n;
+  TptRange range;
+  char *key;
+} Heard;
+
+static void
+brushed_cb (TptFigureView *view, gint64 from, gint64 to, gpointer data)
+{
+  Heard *heard = data;
+
+  heard->n++;
+  heard->range = (TptRange) { from, to };
+}
+
+static void
+activated_cb (TptFigureView *view, int row, const char *key, gpointer data)
+{
+  Heard *heard = data;
+
+  g_free (heard->key);
+  heard->key = g_strdup (key);
+}
+
+static void
+press (GtkWidget *widget, const char *key)
+{
+  g_autoptr (GListModel) controllers = gtk_widget_observe_controllers (widget);
+  gboolean pressed = FALSE;
+
+  for (guint i = 0; i < g_list_model_get_n_items (controllers); i++)
+    {
+      g_autoptr (GtkEventController) controller = g_list_model_get_item (controllers, i);
+
+      for (guint j = 0; GTK_IS_SHORTCUT_CONTROLLER (controller) && j < g_list_model_get_n_items (G_LIST_MODEL (controller)); j++)
+        {
+          g_autoptr (GtkShortcut) shortcut = g_list_model_get_item (G_LIST_MODEL (controller), j);
+          g_autofree char *trigger = gtk_shortcut_trigger_to_string (gtk_shortcut_get_trigger (shortcut));
+
+          if (g_strcmp0 (trigger, key) == 0)
+            pressed = gtk_shortcut_action_activate (gtk_shortcut_get_action (shortcut), 0, widget,
+                                                    gtk_shortcut_get_arguments (shortcut));
+        }
+    }
+  g_assert_true (pressed);
+}
+
+static void
+test_figure_view (void)
+{
+  GtkWidget *window = gtk_window_new ();
+  GtkWidget *widget = tpt_figure_view_new ();
+  TptFigureView *view = TPT_FIGURE_VIEW (widget);
+  g_autoptr (TptFigure) figure = make_strip ();
+  g_autofree char *words = tpt_figure_describe (figure);
+  TptFigureStyle style = TPT_FIGURE_STYLE_INIT;
+  Heard heard = { 0 };
+  double from, to;
+
+  gtk_window_set_default_size (GTK_WINDOW (window), 700, 200);
+  gtk_window_set_child (GTK_WINDOW (window), widget);
+  tpt_figure_view_set_figure (view, figure);
+  g_signal_connect (view, "brushed", G_CALLBACK (brushed_cb), &heard);
+  g_signal_connect (view, "activated", G_CALLBACK (activated_cb), &heard);
+  gtk_window_present (GTK_WINDOW (window));
+  ui_settle ();
+  gtk_test_accessible_assert_property (view, GTK_ACCESSIBLE_PROPERTY_LABEL, words);
+
+  /* A drag from right to left means the same stretch. */
+  from = tpt_figure_position_of (figure, UTC_DAY (20030), gtk_widget_get_width (widget), gtk_widget_get_height (widget), &style);
+  to = tpt_figure_position_of (figure, UTC_DAY (20060), gtk_widget_get_width (widget), gtk_widget_get_height (widget), &style);
+  tpt_figure_view_drag (view, to, from, TRUE);
+  g_assert_cmpuint (heard.n, ==, 0);
+  tpt_figure_view_set_brushable (view, TRUE);
+  tpt_figure_view_drag (view, to, from, FALSE);
+  g_assert_cmpuint (heard.n, ==, 0);
+  tpt_figure_view_drag (view, to, from, TRUE);
+  g_assert_cmpuint (heard.n, ==, 1);
+  g_assert_cmpint (ABS (heard.range.from - UTC_DAY (20030)), <, TPT_MINUTE);
+  g_assert_cmpint (ABS (heard.range.to - UTC_DAY (20060)), <, TPT_MINUTE);
+
+  press (widget, "Right");
+  g_assert_nonnull (tpt_figure_view_get_reading (view));
+  gtk_test_accessible_assert_property (view, GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, tpt_figure_view_get_reading (view));
+  press (widget, "Down");
+  press (widget, "Return");
+  g_assert_cmpstr (heard.key, ==, "BIRCH");
+
+  tpt_figure_view_set_figure (view, NULL);
+  g_assert_null (tpt_figure_view_get_reading (view));
+  gtk_test_accessible_assert_property (view, GTK_ACCESSIBLE_PROPERTY_LABEL, "");
+  g_free (heard.key);
+  gtk_window_destroy (GTK_WINDOW (window));
+}
+
+static void
+test_table (void)
+{
+  GtkWidget *window = gtk_window_new ();
+  GtkWidget *pane = g_object_new (TPT_TYPE_FIGURE_PANE, "title", "Stations through time", NULL);
+  g_autoptr (TptFigure) figure = make_strip ();
+  g_autoptr (TptFigureTable) table = tpt_figure_table (figure);
+  g_autofree char *text = NULL;
+  g_auto (GStrv) lines = NULL;
+
+  gtk_window_set_child (GTK_WINDOW (window), pane);
+  gtk_window_present (GTK_WINDOW (window));
+  tpt_figure_pane_set_figure (TPT_FIGURE_PANE (pane), figure);
+  tpt_figure_pane_set_table_shown (TPT_FIGURE_PANE (pane), TRUE);
+  ui_settle ();
+
+  text = tpt_figure_pane_copy_table (TPT_FIGURE_PANE (pane));
+  lines = g_strsplit (text, "\n", -1);
+  g_assert_cmpuint (g_strv_length (lines), ==, tpt_figure_table_get_n_rows (table) + 2); /* header, and after the last */
+  g_assert_true (g_str_has_prefix (lines[0], tpt_figure_table_get_column (table, 0)));
+  g_assert_nonnull (strstr (text, "Badger"));
+  g_assert_nonnull (ui_find (pane, GTK_TYPE_COLUMN_VIEW));
+  gtk_window_destroy (GTK_WINDOW (window));
+}
+
+/* --- the page ---------------------------------------------------------- */
+
+typedef struct {
+  char *folder;
+  TptProject *project;
+  GtkWidget *window;
+  TptFindingsPage *page;
+} Fixture;
+
+static gboolean
+is_settled (gpointer page)
+{
+  return tpt_findings_page_is_settled (page);
+}
+
+static void
+settle (Fixture *fixture)
+{
+  ui_settle ();
+  ui_wait (is_settled, fixture->page);
+  ui_settle ();
+}
+
+static void
+observe (TptProject *project, const char *code, const char *start, const char *species, const char *count)
+{
+  UI_SAVE (project, "Name an animal", TPT_TABLE_OBSERVATIONS, "observation", code, "deployment", "ALDER-1", "start", start,
+           "type", "animal", "scientific_name", species, "count", count);
+}
+
+/* Roe deer three times, twice within half an hour; a lynx once. */
+static void
+add_observations (TptProject *project)
+{
+  UI_SAVE (project, "Bring in", TPT_TABLE_DEPLOYMENTS, "deployment", "ALDER-1", "station", "ALDER", "start",
+           "2026-03-01T10:00", "end", "2026-04-01T09:00", "frames_per_trigger", "3", "frame_mb", "4");
+  UI_SAVE (project, "Add species", TPT_TABLE_SPECIES, "scientific_name", "Capreolus capreolus");
+  UI_SAVE (project, "Add species", TPT_TABLE_SPECIES, "scientific_name", "Lynx lynx", "sensitivity", "high");
+  UI_SAVE (project, "Add species", TPT_TABLE_SPECIES, "scientific_name", "Meles meles");
+  observe (project, "O-1", "2026-03-05T21:00", "Capreolus capreolus", "2");
+  observe (project, "O-2", "2026-03-05T21:10", "Capreolus capreolus", "1");
+  observe (project, "O-3", "2026-03-20T05:00", "Capreolus capreolus", "1");
+  observe (project, "O-4", "2026-03-21T02:00", "Lynx lynx", "1");
+}
+
+static void
+set_up (Fixture *fixture, gconstpointer with_observations)
+{
+  g_autofree char *path = NULL;
+
+  fixture->folder = g_dir_make_tmp ("findings-XXXXXX", NULL);
+  path = g_build_filename (fixture->folder, "willow.gpkg", NULL);
+  fixture->project = ui_make_project (path);
+  if (GPOINTER_TO_INT (with_observations))
+    add_observations (fixture->project);
+  /* What the saves announce is not what the page is to react to. */
+  ui_settle ();
+
+  fixture->window = gtk_window_new ();
+  fixture->page = TPT_FINDINGS_PAGE (tpt_findings_page_new ());
+  gtk_window_set_default_size (GTK_WINDOW (fixture->window), 1200, 760);
+  gtk_window_set_child (GTK_WINDOW (fixture->window), GTK_WIDGET (fixture->page));
+  gtk_window_present (GTK_WINDOW (fixture->window));
+  ui_settle ();
+}
+
+static void
+tear_down (Fixture *fixture, gconstpointer data)
+{
+  gtk_window_destroy (GTK_WINDOW (fixture->window));
+  ui_settle ();
+  g_object_unref (fixture->project);
+  g_free (fixture->folder);
+}
+
+static void
+open_project (Fixture *fixture)
+{
+  tpt_findings_page_set_project (fixture->page, fixture->project);
+  settle (fixture);
+}
+
+static GtkWidget *
+find (Fixture *fixture, GType type)
+{
+  return ui_find (GTK_WIDGET (fixture->page), type);
+}
+
+/* The sentence says it. */
+static gboolean
+says (GtkWidget *widget, const char *part)
+{
+  if (GTK_IS_LABEL (widget) && gtk_widget_get_mapped (widget) && strstr (gtk_label_get_text (GTK_LABEL (widget)), part) != NULL)
+    return TRUE;
+  for (GtkWidget *at = gtk_widget_get_first_child (widget); at != NULL; at = gtk_widget_get_next_sibling (at))
+    if (says (at, part))
+      return TRUE;
+  return FALSE;
+}
+
+static void
+choose_species (Fixture *fixture, guint row)
+{
+  TptSpeciesList *list = TPT_SPECIES_LIST (find (fixture, TPT_TYPE_SPECIES_LIST));
+
+  gtk_selection_model_select_item (tpt_species_list_get_model (list), row, TRUE);
+  settle (fixture);
+}
+
+static void
+test_nothing_open (Fixture *fixture, gconstpointer data)
+{
+  g_assert_true (says (GTK_WIDGET (fixture->page), "No project is open"));
+  open_project (fixture);
+  g_assert_true (says (GTK_WIDGET (fixture->page), "No observations yet"));
+  g_assert_true (says (GTK_WIDGET (fixture->page), "Take in a card"));
+
+  /* Somebody names the first animal. */
+  add_observations (fixture->project);
+  settle (fixture);
+  settle (fixture);
+  g_assert_true (says (GTK_WIDGET (fixture->page), "3 detections"));
+  tpt_findings_page_set_project (fixture->page, NULL);
+  g_assert_true (says (GTK_WIDGET (fixture->page), "No project is open"));
+}
+
+static void
+test_species (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (TptFilter) filter = NULL;
+  GtkWidget *list;
+
+  open_project (fixture);
+  list = find (fixture, TPT_TYPE_SPECIES_LIST);
+  g_assert_nonnull (list);
+  g_assert_cmpuint (g_list_model_get_n_items (G_LIST_MODEL (tpt_species_list_get_model (TPT_SPECIES_LIST (list)))), ==, 4);
+  g_assert_true (says (list, "All species"));
+  g_assert_true (says (list, "sensitive"));
+  g_assert_true (says (GTK_WIDGET (fixture->page), "All species"));
+  gtk_test_accessible_assert_property (find (fixture, TPT_TYPE_MAP_VIEW), GTK_ACCESSIBLE_PROPERTY_LABEL, "Map with 1 station");
+
+  /* Most detections first: roe deer, with its two records of one evening as one. */
+  choose_species (fixture, 1);
+  g_assert_true (says (GTK_WIDGET (fixture->page), "2 detections in 31 trap nights"));
+  filter = tpt_findings_page_get_filter (fixture->page);
+  g_assert_cmpstr (filter->species[0], ==, "Capreolus capreolus");
+  g_assert_null (filter->species[1]);
+
+  tpt_findings_page_show_everything (fixture->page);
+  settle (fixture);
+  g_assert_true (says (GTK_WIDGET (fixture->page), "3 detections"));
+  g_assert_null (tpt_species_list_get_chosen (TPT_SPECIES_LIST (list)));
+}
+
+static void
+test_row_is_told (Fixture *fixture, gconstpointer data)
+{
+  GtkWidget *list;
+
+  open_project (fixture);
+  list = find (fixture, TPT_TYPE_SPECIES_LIST);
+  gtk_test_accessible_assert_property (ui_find (list, TPT_TYPE_SPECIES_ROW), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                       "All species, 3 detections, in 31 trap nights");
+}
+
+static void
+test_nothing_seen (Fixture *fixture, gconstpointer data)
+{
+  open_project (fixture);
+  choose_species (fixture, 3); /* the badger, never seen */
+  g_assert_true (says (GTK_WIDGET (fixture->page), "though cameras worked"));
+  g_assert_true (says (GTK_WIDGET (fixture->page), "Back to everything"));
+
+  tpt_findings_page_show_everything (fixture->page);
+  settle (fixture);
+  g_signal_emit_by_name (find (fixture, TPT_TYPE_PERIOD_BUTTON), "period-set", UTC_DAY (10000), UTC_DAY (10100));
+  settle (fixture);
+  g_assert_true (says (GTK_WIDGET (fixture->page), "No camera worked in this period."));
+}
+
+static void
+test_brush (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (TptFilter) filter = NULL;
+  g_autoptr (TptFilter) after = NULL;
+  TptFigure *strip;
+  GtkWidget *view;
+  double width;
+
+  open_project (fixture);
+  view = find (fixture, TPT_TYPE_FIGURE_VIEW);
+  strip = tpt_figure_view_get_figure (TPT_FIGURE_VIEW (view));
+  width = gtk_widget_get_width (view);
+
+  /* The second half of the strip has one roe deer and the lynx. */
+  tpt_figure_view_drag (TPT_FIGURE_VIEW (view), width * 0.55, width * 0.95, TRUE);
+  settle (fixture);
+  filter = tpt_findings_page_get_filter (fixture->page);
+  g_assert_cmpint (filter->range.from, >, UTC_DAY (20514)); /* 2026-03-02 */
+  g_assert_cmpint (filter->range.to, >, filter->range.from);
+  g_assert_true (says (GTK_WIDGET (fixture->page), "2 detections in"));
+  /* The strip goes on showing the whole period. */
+  g_assert_true (tpt_figure_view_get_figure (TPT_FIGURE_VIEW (view)) == strip);
+
+  /* Another species has another strip, and the brush stays. */
+  choose_species (fixture, 2);
+  g_assert_true (tpt_figure_view_get_figure (TPT_FIGURE_VIEW (view)) != strip);
+  after = tpt_findings_page_get_filter (fixture->page);
+  g_assert_cmpint (after->range.from, ==, filter->range.from);
+  g_assert_true (says (GTK_WIDGET (fixture->page), "1 detection in"));
+}
+
+static void
+test_linked_station (Fixture *fixture, gconstpointer data)
+{
+  GtkWidget *map;
+
+  open_project (fixture);
+  map = find (fixture, TPT_TYPE_MAP_VIEW);
+  g_signal_emit_by_name (find (fixture, TPT_TYPE_FIGURE_VIEW), "activated", 0, "ALDER");
+  g_assert_cmpstr (tpt_map_view_get_selected (TPT_MAP_VIEW (map)), ==, "ALDER");
+}
+
+/* A page that goes while it is counting leaves nothing behind. */
+static void
+test_gone_while_counting (Fixture *fixture, gconstpointer data)
+{
+  TptFindingsPage *page = fixture->page;
+
+  tpt_findings_page_set_project (page, fixture->project);
+  g_object_add_weak_pointer (G_OBJECT (page), (gpointer *) &page);
+  gtk_window_set_child (GTK_WINDOW (fixture->window), NULL);
+  ui_settle ();
+  ui_settle ();
+  g_assert_null (page);
+}
+
+/* --- the figure dialog ------------------------------------------------- */
+
+static gboolean
+has_figure (gpointer dialog)
+{
+  return tpt_figure_dialog_get_figure (dialog) != NULL;
+}
+
+static gboolean
+has_fault (gpointer dialog)
+{
+  return *tpt_figure_dialog_get_fault (dialog) != '\0';
+}
+
+static gboolean
+is_gone (gpointer dialog)
+{
+  return *(gpointer *) dialog == NULL;
+}
+
+static TptFigureDialog *
+open_dialog (Fixture *fixture, const char *kind)
+{
+  g_autoptr (TptFilter) filter = tpt_filter_new ();
+  TptFigureDialog *dialog = tpt_figure_dialog_present (GTK_WINDOW (fixture->window), fixture->project, kind, filter);
+
+  ui_wait (has_figure, dialog);
+  return dialog;
+}
+
+static char *
+read_csv (Fixture *fixture, const char *name)
+{
+  g_autofree char *path = g_build_filename (fixture->folder, name, NULL);
+  g_autoptr (GError) error = NULL;
+  char *text = NULL;
+
+  g_file_get_contents (path, &text, NULL, &error);
+  g_assert_no_error (error);
+  return text;
+}
+
+static void
+write_and_wait (TptFigureDialog *dialog, Fixture *fixture, const char *name)
+{
+  g_autofree char *path = g_build_filename (fixture->folder, name, NULL);
+
+  g_object_add_weak_pointer (G_OBJECT (dialog), (gpointer *) &dialog);
+  tpt_figure_dialog_write_to (dialog, path);
+  ui_wait (is_gone, &dialog);
+  g_assert_true (g_file_test (path, G_FILE_TEST_EXISTS));
+}
+
+/* Places are secrets unless somebody says otherwise. */
+static void
+test_exact (Fixture *fixture, gconstpointer data)
+{
+  TptFigureDialog *dialog = open_dialog (fixture, "map");
+  g_autofree char *discreet = NULL;
+  g_autofree char *exact = NULL;
+
+  write_and_wait (dialog, fixture, "discreet.svg");
+  discreet = read_csv (fixture, "discreet.csv");
+  g_assert_null (strstr (discreet, "47.51234"));
+  g_assert_null (strstr (discreet, "Alder"));
+
+  dialog = open_dialog (fixture, "map");
+  tpt_figure_dialog_set_exact (dialog, TRUE);
+  g_assert_null (tpt_figure_dialog_get_figure (dialog));
+  ui_wait (has_figure, dialog);
+  g_assert_true (says (GTK_WIDGET (dialog), "Exact places can give rare animals and equipment away."));
+  write_and_wait (dialog, fixture, "exact.svg");
+  exact = read_csv (fixture, "exact.csv");
+  g_assert_nonnull (strstr (exact, "47.51234"));
+}
+
+static void
+test_bad_ending (Fixture *fixture, gconstpointer data)
+{
+  TptFigureDialog *dialog = open_dialog (fixture, "strip");
+  g_autofree char *path = g_build_filename (fixture->folder, "strip.tiff", NULL);
+  g_autofree char *csv = g_build_filename (fixture->folder, "strip.csv", NULL);
+
+  tpt_figure_dialog_write_to (dialog, path);
+  ui_wait (has_fault, dialog);
+  g_assert_false (g_file_test (path, G_FILE_TEST_EXISTS));
+  g_assert_false (g_file_test (csv, G_FILE_TEST_EXISTS));
+  gtk_test_accessible_assert_property (ui_find (GTK_WIDGET (dialog), GTK_TYPE_SWITCH), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                       "Exact places");
+  /* It can be tried again. */
+  write_and_wait (dialog, fixture, "strip.png");
+}
+
+#define ADD(path, func, with) g_test_add ("/ui/findings/" path, Fixture, GINT_TO_POINTER (with), set_up, func, tear_down)
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, G_TEST_OPTION_ISOLATE_DIRS, NULL);
+  adw_init ();
+  tpt_style_install ();
+
+  g_test_add_func ("/ui/findings/period", test_period);
+  g_test_add_func ("/ui/findings/rate-words", test_rate_words);
+  g_test_add_func ("/ui/findings/walk", test_walk);
+  g_test_add_func ("/ui/findings/figure-view", test_figure_view);
+  g_test_add_func ("/ui/findings/table", test_table);
+  ADD ("nothing-open", test_nothing_open, FALSE);
+  ADD ("species", test_species, TRUE);
+  ADD ("row-is-told", test_row_is_told, TRUE);
+  ADD ("nothing-seen", test_nothing_seen, TRUE);
+  ADD ("brush", test_brush, TRUE);
+  ADD ("linked-station", test_linked_station, TRUE);
+  ADD ("gone-while-counting", test_gone_while_counting, TRUE);
+  ADD ("exact", test_exact, TRUE);
+  ADD ("bad-ending", test_bad_ending, TRUE);
+  return g_test_run ();
+}
