@@ -65,6 +65,19 @@ explain (const char *description, const char *nights)
   return nights != NULL ? g_strdup_printf ("%s\n%s", description, nights) : g_strdup (description);
 }
 
+/* A list item has no name of its own: screen readers get it from the row. */
+static void
+name_list_item (TptDueRow *self, const char *whole)
+{
+  GtkWidget *list_item = gtk_widget_get_parent (GTK_WIDGET (self));
+  TptSymbol symbol = tpt_station_item_get_symbol (self->item);
+  g_autofree char *state = tpt_symbol_describe (&symbol);
+  g_autofree char *name = g_strdup_printf ("%s: %s\n%s", tpt_station_item_get_title (self->item), whole, state);
+
+  if (list_item != NULL)
+    gtk_accessible_update_property (GTK_ACCESSIBLE (list_item), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+}
+
 static void
 show_item (TptDueRow *self)
 {
@@ -80,6 +93,7 @@ show_item (TptDueRow *self)
   gtk_label_set_label (self->description, description);
   gtk_label_set_label (self->nights, nights);
   gtk_widget_set_tooltip_text (GTK_WIDGET (self), whole);
+  name_list_item (self, whole);
 }
 
 static void

@@ -1,0 +1,418 @@
+#include "config.h"
+
+#include "tpt-intake-dialog.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "tpt-field.h"
+#include "tpt-job-intake.h"
+#include "tpt-job-lookup.h"
+#include "tpt-words.h"
+
+struct _TptIntakeDialog {
+  TptFormDialog parent_instance;
+
+  char *station;           /* (owned) (nullable) */
+  char *folder;            /* (owned) (nullable) */
+  GListModel *deployments; /* (owned) (nullable) */
+  TptJobIntake *running;   /* (owned) (nullable) */
+  GCancellable *stop;      /* (owned) (nullable): of the run in progress */
+
+  GtkButton *choose;
+  GtkDropDown *deployment;
+  TptField *clock_read, *clock_true;
+  GtkProgressBar *progress;
+  GtkLabel *outcome;
+};
+
+G_DEFINE_FINAL_TYPE (TptIntakeDialog, tpt_intake_dialog, TPT_TYPE_FORM_DIALOG)
+
+static TptRecord *
+get_deployment (TptIntakeDialog *self)
+{
+  guint selected = gtk_drop_down_get_selected (self->deployment);
+  TptRecord *record;
+
+  if (self->deployments == NULL || selected == GTK_INVALID_LIST_POSITION)
+    return NULL;
+  record = g_list_model_get_item (self->deployments, selected);
+  if (record != NULL)
+    g_object_unref (record); /* the list keeps it */
+  return record;
+}
+
+static void
+changed_cb (TptIntakeDialog *self)
+{
+  g_autofree char *read = tpt_field_get_text (self->clock_read), *true_time = tpt_field_get_text (self->clock_true);
+  gboolean pair = (*read == '\0') == (*true_time == '\0');
+
+  tpt_form_dialog_set_valid (TPT_FORM_DIALOG (self), self->folder != NULL && get_deployment (self) != NULL && pair &&
+                                                       tpt_field_get_error (self->clock_read) == NULL &&
+                                                       tpt_field_get_error (self->clock_true) == NULL);
+}
+
+static void
+append_line (GString *text, char *line)
+{
+  g_string_append_printf (text, "%s%s", text->len == 0 ? "" : "\n", line);
+  g_free (line);
+}
+
+static void
+append_notes (GString *text, GPtrArray *notes, const char *format)
+{
+  for (guint i = 0; i < notes->len && i < 12; i++)
+    {
+      const TptIntakeNote *note = notes->pdata[i];
+      g_auto (GStrv) parts = g_strsplit (format, "%s", 3);
+
+      append_line (text, g_strconcat (parts[0], note->file, parts[1], note->reason, parts[2], NULL));
+    }
+  if (notes->len > 12)
+    append_line (text, g_strdup_printf (_("… and %u more"), notes->len - 12));
+}
+
+static char *
+say_outcome (TptIntakeDialog *self, TptJobIntake *job)
+{
+  GString *text = g_string_new (NULL);
+  TptZone *zone = tpt_project_get_zone (tpt_form_dialog_get_project (TPT_FORM_DIALOG (self)));
+  TptInstant first = tpt_job_intake_get_first (job), last = tpt_job_intake_get_last (job);
+  g_autofree char *frames = tpt_words_number ((double) tpt_job_intake_get_frames (job));
+  g_autofree char *triggers = tpt_words_number ((double) tpt_job_intake_get_triggers (job));
+  double offset = tpt_job_intake_get_clock_offset (job);
+
+  append_line (text, g_strdup_printf (_("%s frames in %s triggers taken in."), frames, triggers));
+  if (first != TPT_NO_INSTANT)
+    {
+      g_autofree char *from = tpt_words_instant (first, zone), *to = tpt_words_instant (last, zone);
+      append_line (text, g_strdup_printf (_("From %s to %s."), from, to));
+    }
+  if (!isnan (offset) && offset != 0)
+    append_line (text, g_strdup_printf (_("The clock was put right by %+.0f seconds; what it showed is kept."), offset));
+  if (tpt_job_intake_get_duplicates (job) > 0)
+    append_line (text, g_strdup_printf (_("%d files are on record already and were not taken twice."),
+                                        (int) tpt_job_intake_get_duplicates (job)));
+  append_notes (text, tpt_job_intake_get_unreadable (job), _("Set aside: %s (%s)"));
+  append_notes (text, tpt_job_intake_get_damaged (job), _("Damaged: %s (%s)"));
+  for (guint i = 0; i < tpt_job_intake_get_doubts (job)->len; i++)
+    append_line (text, g_strdup (tpt_job_intake_get_doubts (job)->pdata[i]));
+  append_line (text, g_strdup (_("Every picture was copied and read back. The card itself was not touched.")));
+  return g_string_free (text, FALSE);
+}
+
+static void
+end_run (TptIntakeDialog *self)
+{
+  g_clear_object (&self->running);
+  g_clear_object (&self->stop);
+  gtk_widget_set_visible (GTK_WIDGET (self->progress), FALSE);
+  tpt_form_dialog_set_busy (TPT_FORM_DIALOG (self), FALSE);
+}
+
+static void
+intake_done_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (TptIntakeDialog) self = data;
+  g_autoptr (GError) error = NULL;
+  gboolean good = tpt_project_run_finish (TPT_PROJECT (source), result, &error);
+  g_autofree char *outcome = NULL;
+
+  if (tpt_form_dialog_get_project (TPT_FORM_DIALOG (self)) == NULL)
+    return;
+  if (good)
+    outcome = say_outcome (self, TPT_JOB_INTAKE (tpt_project_get_job (result)));
+  else if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+    outcome = g_strdup (_("Stopped. Nothing is lost: start again and it goes on from here."));
+  end_run (self);
+  gtk_label_set_text (self->outcome, outcome != NULL ? outcome : "");
+  gtk_widget_set_visible (GTK_WIDGET (self->outcome), outcome != NULL);
+  tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), outcome == NULL ? error->message : NULL);
+}
+
+static void
+progress_cb (TptIntakeDialog *self)
+{
+  g_autofree char *text = NULL;
+
+  if (self->running == NULL)
+    return;
+  text = tpt_job_get_progress_text (TPT_JOB (self->running));
+  gtk_progress_bar_set_fraction (self->progress, tpt_job_get_progress (TPT_JOB (self->running)));
+  gtk_progress_bar_set_text (self->progress, text);
+}
+
+static void
+set_clock (TptIntakeDialog *self, TptJobIntake *job)
+{
+  g_autofree char *read = tpt_field_get_text (self->clock_read), *true_time = tpt_field_get_text (self->clock_true);
+
+  if (*read != '\0')
+    tpt_job_intake_set_clock (job, read, true_time);
+}
+
+static void
+tpt_intake_dialog_save (TptFormDialog *dialog)
+{
+  TptIntakeDialog *self = TPT_INTAKE_DIALOG (dialog);
+
+  self->running = tpt_job_intake_new (tpt_record_get_code (get_deployment (self)), self->folder);
+  self->stop = g_cancellable_new ();
+  set_clock (self, self->running);
+  g_signal_connect_object (self->running, "notify::progress", G_CALLBACK (progress_cb), self, G_CONNECT_SWAPPED);
+  gtk_widget_set_visible (GTK_WIDGET (self->outcome), FALSE);
+  gtk_widget_set_visible (GTK_WIDGET (self->progress), TRUE);
+  gtk_progress_bar_set_fraction (self->progress, 0);
+  gtk_progress_bar_set_text (self->progress, _("Looking through the card…"));
+  tpt_form_dialog_set_message (dialog, NULL);
+  tpt_form_dialog_set_busy (dialog, TRUE);
+  tpt_project_run_async (tpt_form_dialog_get_project (dialog), TPT_JOB (self->running), self->stop, intake_done_cb,
+                         g_object_ref (self));
+}
+
+/* The first close stops a run and leaves the dialog to tell what came of it. */
+static gboolean
+close_request_cb (TptIntakeDialog *self)
+{
+  if (self->stop == NULL)
+    return FALSE;
+  g_cancellable_cancel (self->stop);
+  return TRUE;
+}
+
+static void
+show_folder (TptIntakeDialog *self)
+{
+  g_autofree char *shown = self->folder != NULL ? g_filename_display_name (self->folder) : g_strdup (_("Choose the card’s folder…"));
+
+  gtk_button_set_label (self->choose, shown);
+  changed_cb (self);
+}
+
+void
+tpt_intake_dialog_set_folder (TptIntakeDialog *self, const char *path)
+{
+  g_free (self->folder);
+  self->folder = g_strdup (path);
+  show_folder (self);
+}
+
+static void
+chosen_cb (GtkNativeDialog *chooser, int response, TptIntakeDialog *self)
+{
+  if (response == GTK_RESPONSE_ACCEPT)
+    {
+      g_autoptr (GFile) file = gtk_file_chooser_get_file (GTK_FILE_CHOOSER (chooser));
+      g_autofree char *path = g_file_get_path (file);
+
+      tpt_intake_dialog_set_folder (self, path);
+    }
+  g_object_unref (chooser);
+}
+
+static void
+choose_cb (TptIntakeDialog *self)
+{
+  GtkFileChooserNative *chooser = gtk_file_chooser_native_new (_("The card’s folder"), GTK_WINDOW (self),
+                                                               GTK_FILE_CHOOSER_ACTION_SELECT_FOLDER, _("_Choose"), NULL);
+
+  g_signal_connect_object (chooser, "response", G_CALLBACK (chosen_cb), self, 0);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
+}
+
+static gboolean
+drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, TptIntakeDialog *self)
+{
+  GSList *files = gdk_file_list_get_files (g_value_get_boxed (value));
+  g_autofree char *path = files != NULL ? g_file_get_path (files->data) : NULL;
+  gboolean folder = path != NULL && g_file_test (path, G_FILE_TEST_IS_DIR);
+
+  g_slist_free (files);
+  if (folder)
+    tpt_intake_dialog_set_folder (self, path);
+  return folder;
+}
+
+/* The pair read on the newest visit that has one. */
+static void
+visits_done_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (TptIntakeDialog) self = data;
+  GListModel *visits;
+
+  if (!tpt_project_run_finish (TPT_PROJECT (source), result, NULL) || tpt_form_dialog_get_project (TPT_FORM_DIALOG (self)) == NULL)
+    return;
+  visits = tpt_job_lookup_get_records (TPT_JOB_LOOKUP (tpt_project_get_job (result)));
+  for (guint i = g_list_model_get_n_items (visits); i > 0; i--)
+    {
+      g_autoptr (TptRecord) visit = g_list_model_get_item (visits, i - 1);
+      g_autofree char *true_time = NULL;
+
+      if (!tpt_record_is_set (visit, "camera_clock"))
+        continue;
+      true_time = tpt_record_to_string (visit, "true_clock", tpt_project_get_zone (TPT_PROJECT (source)));
+      tpt_field_set_text (self->clock_read, tpt_record_get_text (visit, "camera_clock"));
+      tpt_field_set_text (self->clock_true, true_time);
+      return;
+    }
+}
+
+static void
+deployment_cb (TptIntakeDialog *self)
+{
+  TptRecord *deployment = get_deployment (self);
+  TptProject *project = tpt_form_dialog_get_project (TPT_FORM_DIALOG (self));
+  g_autoptr (TptJobLookup) job = NULL;
+
+  changed_cb (self);
+  if (deployment == NULL || project == NULL)
+    return;
+  tpt_field_set_text (self->clock_read, "");
+  tpt_field_set_text (self->clock_true, "");
+  job = tpt_job_lookup_new (TPT_TABLE_VISITS, "station", tpt_record_get_text (deployment, "station"));
+  tpt_project_run_async (project, TPT_JOB (job), tpt_form_dialog_get_cancellable (TPT_FORM_DIALOG (self)), visits_done_cb,
+                         g_object_ref (self));
+}
+
+static void
+show_deployments (TptIntakeDialog *self)
+{
+  g_autoptr (GtkStringList) labels = gtk_string_list_new (NULL);
+  guint chosen = 0, n = g_list_model_get_n_items (self->deployments);
+
+  for (guint i = 0; i < n; i++)
+    {
+      g_autoptr (TptRecord) record = g_list_model_get_item (self->deployments, i);
+      const char *station = tpt_record_get_text (record, "station");
+      g_autofree char *label = g_strdup_printf ("%s · %s", tpt_record_get_code (record), station);
+
+      gtk_string_list_append (labels, label);
+      if (g_strcmp0 (station, self->station) == 0)
+        chosen = i;
+    }
+  gtk_drop_down_set_model (self->deployment, G_LIST_MODEL (labels));
+  gtk_drop_down_set_selected (self->deployment, chosen);
+  if (n == 0)
+    tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), _("No rig has been set out yet, so no card can have come home."));
+  deployment_cb (self);
+}
+
+static void
+deployments_done_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (TptIntakeDialog) self = data;
+  g_autoptr (GError) error = NULL;
+
+  if (!tpt_project_run_finish (TPT_PROJECT (source), result, &error))
+    {
+      if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+        tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), error->message);
+      return;
+    }
+  self->deployments = g_object_ref (tpt_job_lookup_get_records (TPT_JOB_LOOKUP (tpt_project_get_job (result))));
+  show_deployments (self);
+}
+
+static TptField *
+add_clock (TptIntakeDialog *self, GtkWidget *grid, const char *column)
+{
+  const TptTable *table = tpt_table_get (TPT_TABLE_VISITS);
+  TptField *field = tpt_field_new (&table->columns[tpt_table_find (table, column)],
+                                   tpt_project_get_zone (tpt_form_dialog_get_project (TPT_FORM_DIALOG (self))));
+
+  g_signal_connect_swapped (field, "changed", G_CALLBACK (changed_cb), self);
+  tpt_form_dialog_put (grid, GTK_WIDGET (field), FALSE);
+  return field;
+}
+
+static void
+fill (TptIntakeDialog *self)
+{
+  TptFormDialog *dialog = TPT_FORM_DIALOG (self);
+  GtkWidget *grid;
+
+  self->choose = GTK_BUTTON (gtk_button_new ());
+  g_signal_connect_swapped (self->choose, "clicked", G_CALLBACK (choose_cb), self);
+  tpt_form_dialog_add (dialog, _("The card’s folder (or drop it here)"), GTK_WIDGET (self->choose));
+  self->deployment = GTK_DROP_DOWN (gtk_drop_down_new (NULL, NULL));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->deployment), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Deployment"), -1);
+  g_signal_connect_swapped (self->deployment, "notify::selected", G_CALLBACK (deployment_cb), self);
+  tpt_form_dialog_add (dialog, _("The deployment it stood in"), GTK_WIDGET (self->deployment));
+  grid = tpt_form_dialog_add_grid (dialog, _("The camera’s clock, from the last visit that noted it"));
+  self->clock_read = add_clock (self, grid, "camera_clock");
+  self->clock_true = add_clock (self, grid, "true_clock");
+  self->progress = GTK_PROGRESS_BAR (gtk_progress_bar_new ());
+  gtk_progress_bar_set_show_text (self->progress, TRUE);
+  gtk_widget_set_visible (GTK_WIDGET (self->progress), FALSE);
+  tpt_form_dialog_add (dialog, NULL, GTK_WIDGET (self->progress));
+  self->outcome = GTK_LABEL (gtk_label_new (NULL));
+  gtk_label_set_wrap (self->outcome, TRUE);
+  gtk_label_set_xalign (self->outcome, 0);
+  gtk_label_set_selectable (self->outcome, TRUE);
+  gtk_widget_set_visible (GTK_WIDGET (self->outcome), FALSE);
+  tpt_form_dialog_add (dialog, NULL, GTK_WIDGET (self->outcome));
+}
+
+static void
+tpt_intake_dialog_dispose (GObject *object)
+{
+  TptIntakeDialog *self = TPT_INTAKE_DIALOG (object);
+
+  if (self->stop != NULL)
+    g_cancellable_cancel (self->stop);
+  g_clear_object (&self->stop);
+  g_clear_object (&self->running);
+  g_clear_object (&self->deployments);
+
+  G_OBJECT_CLASS (tpt_intake_dialog_parent_class)->dispose (object);
+}
+
+static void
+tpt_intake_dialog_finalize (GObject *object)
+{
+  g_free (TPT_INTAKE_DIALOG (object)->station);
+  g_free (TPT_INTAKE_DIALOG (object)->folder);
+
+  G_OBJECT_CLASS (tpt_intake_dialog_parent_class)->finalize (object);
+}
+
+static void
+tpt_intake_dialog_class_init (TptIntakeDialogClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = tpt_intake_dialog_dispose;
+  G_OBJECT_CLASS (klass)->finalize = tpt_intake_dialog_finalize;
+  TPT_FORM_DIALOG_CLASS (klass)->save = tpt_intake_dialog_save;
+}
+
+static void
+tpt_intake_dialog_init (TptIntakeDialog *self)
+{
+  GtkDropTarget *drop = gtk_drop_target_new (GDK_TYPE_FILE_LIST, GDK_ACTION_COPY);
+
+  g_signal_connect (drop, "drop", G_CALLBACK (drop_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drop));
+  g_signal_connect (self, "close-request", G_CALLBACK (close_request_cb), NULL);
+}
+
+TptIntakeDialog *
+tpt_intake_dialog_new (GtkWindow *parent, TptProject *project, const char *station)
+{
+  TptIntakeDialog *self = g_object_new (TPT_TYPE_INTAKE_DIALOG, NULL);
+  g_autoptr (TptJobLookup) job = tpt_job_lookup_new (TPT_TABLE_DEPLOYMENTS, NULL, NULL);
+
+  self->station = g_strdup (station);
+  tpt_form_dialog_set_up (TPT_FORM_DIALOG (self), parent, project, _("Take in a card"), _("_Take in"));
+  fill (self);
+  show_folder (self);
+  tpt_project_run_async (project, TPT_JOB (job), tpt_form_dialog_get_cancellable (TPT_FORM_DIALOG (self)), deployments_done_cb,
+                         g_object_ref (self));
+  return self;
+}
+
+void
+tpt_intake_dialog_present (GtkWindow *parent, TptProject *project, const char *station)
+{
+  gtk_window_present (GTK_WINDOW (tpt_intake_dialog_new (parent, project, station)));
+}
