@@ -183,7 +183,7 @@ read_hours (const char *text, TptFilter *filter, GError **error)
   if (text == NULL)
     return TRUE;
   if (sscanf (text, "%2d:%2d-%2d:%2d%c", &h1, &m1, &h2, &m2, &end) != 4 || h1 < 0 || h1 > 23 || h2 < 0 || h2 > 24 || m1 < 0 ||
-      m1 > 59 || m2 < 0 || m2 > 59)
+      m1 > 59 || m2 < 0 || m2 > (h2 == 24 ? 0 : 59))
     {
       g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE, _("“%s” is not a span of hours such as 18:00-06:00"), text);
       return FALSE;

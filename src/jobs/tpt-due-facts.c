@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-#include "tpt-due-private.h"
+#include "tpt-due-facts-private.h"
 #include "tpt-records.h"
 
 /* A new project's prior: 6 triggers a day, anything from 1 to 20 plausible.

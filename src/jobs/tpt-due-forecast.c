@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "sci-energy.h"
-#include "tpt-due-private.h"
+#include "tpt-due-facts-private.h"
 #include "tpt-error.h"
 #include "tpt-records.h"
 

@@ -5,7 +5,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#include "tpt-due-private.h"
+#include "tpt-due-facts-private.h"
 #include "tpt-records.h"
 #include "tpt-words.h"
 

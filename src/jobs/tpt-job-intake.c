@@ -109,11 +109,15 @@ fill_pair (TptJobIntake *self, TptClock *clock, GError **error)
                            _("A clock correction needs both what the camera showed and the true time"));
       return FALSE;
     }
-  if (!tpt_reading_parse (self->clock_read, &clock->read, error))
-    return FALSE;
-  clock->true_at = tpt_instant_parse (self->clock_true, clock->zone, error);
-  clock->has_pair = TRUE;
-  return clock->true_at != TPT_NO_INSTANT;
+  clock->has_pair = tpt_reading_parse (self->clock_read, &clock->read, error);
+  if (clock->has_pair)
+    {
+      clock->true_at = tpt_instant_parse (self->clock_true, clock->zone, error);
+      clock->has_pair = clock->true_at != TPT_NO_INSTANT;
+    }
+  if (!clock->has_pair && error != NULL && *error != NULL)
+    (*error)->code = TPT_ERROR_USAGE; /* the request, not the card */
+  return clock->has_pair;
 }
 
 static gboolean

@@ -311,6 +311,28 @@ tpt_field_set_text (TptField *self, const char *text)
       gtk_drop_down_set_selected (self->choice, i);
 }
 
+void
+tpt_field_set_instant (TptField *self, TptInstant instant)
+{
+  g_autofree char *text = tpt_instant_format (instant, self->zone);
+  TptReading reading;
+  TptInstant one, two;
+
+  if (self->zone != NULL && tpt_reading_parse (text, &reading, NULL) &&
+      tpt_zone_resolve (self->zone, reading.clock_ms, &one, &two) == TPT_LOCAL_ONCE)
+    {
+      text[strlen ("2026-05-14T07:30")] = '\0';
+      text[strlen ("2026-05-14")] = ' ';
+    }
+  tpt_field_set_text (self, text);
+}
+
+void
+tpt_field_hide_label (TptField *self)
+{
+  gtk_widget_set_visible (GTK_WIDGET (self->label), FALSE);
+}
+
 const char *
 tpt_field_get_error (TptField *self)
 {

@@ -24,6 +24,12 @@ void tpt_field_set_codes (TptField *self, const char *const *codes, const char *
 char *tpt_field_get_text (TptField *self);
 void tpt_field_set_text (TptField *self, const char *text);
 
+/* A moment as people write it; with its offset only where that is in doubt. */
+void tpt_field_set_instant (TptField *self, TptInstant instant);
+
+/* Without its label where a heading above says the same. */
+void tpt_field_hide_label (TptField *self);
+
 /* (nullable): why what is in it cannot be taken. */
 const char *tpt_field_get_error (TptField *self);
 /* Shows a reason found elsewhere; the next change takes it away. */

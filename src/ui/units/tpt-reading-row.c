@@ -13,6 +13,7 @@ struct _TptReadingRow {
   GListModel *spare; /* (owned) (nullable) */
   TptField *percent, *volts, *state, *action;
   GtkDropDown *replacement; /* (nullable): only for a card */
+  gboolean labelled;
 };
 
 G_DEFINE_FINAL_TYPE (TptReadingRow, tpt_reading_row, GTK_TYPE_WIDGET)
@@ -53,7 +54,9 @@ add_field (TptReadingRow *self, GtkWidget *grid, const char *column, int place)
   TptField *field = tpt_field_new (&table->columns[tpt_table_find (table, column)], NULL);
 
   gtk_grid_attach (GTK_GRID (grid), GTK_WIDGET (field), place, 0, 1, 1);
-  gtk_widget_set_valign (GTK_WIDGET (field), GTK_ALIGN_START);
+  gtk_widget_set_valign (GTK_WIDGET (field), GTK_ALIGN_END);
+  if (!self->labelled)
+    tpt_field_hide_label (field);
   g_signal_connect_swapped (field, "changed", G_CALLBACK (changed_cb), self);
   return field;
 }
@@ -72,22 +75,18 @@ static void
 add_replacement (TptReadingRow *self, GtkWidget *grid)
 {
   g_autoptr (GtkStringList) codes = gtk_string_list_new (NULL);
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 4), *label = gtk_label_new (_("Put in"));
 
-  gtk_string_list_append (codes, _("The same, emptied"));
+  gtk_string_list_append (codes, _("Same card, emptied"));
   for (guint i = 0; self->spare != NULL && i < g_list_model_get_n_items (self->spare); i++)
     {
       g_autoptr (TptRecord) card = g_list_model_get_item (self->spare, i);
-      gtk_string_list_append (codes, tpt_record_get_code (card));
+      g_autofree char *label = g_strdup_printf (_("Put in %s"), tpt_record_get_code (card));
+      gtk_string_list_append (codes, label);
     }
   self->replacement = GTK_DROP_DOWN (gtk_drop_down_new (G_LIST_MODEL (g_steal_pointer (&codes)), NULL));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->replacement), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Card put in"), -1);
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_widget_add_css_class (label, "caption");
-  gtk_widget_set_hexpand (GTK_WIDGET (self->replacement), TRUE);
-  gtk_box_append (GTK_BOX (box), label);
-  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->replacement));
-  gtk_grid_attach (GTK_GRID (grid), box, 2, 0, 2, 1);
+  gtk_widget_set_valign (GTK_WIDGET (self->replacement), GTK_ALIGN_END);
+  gtk_grid_attach (GTK_GRID (grid), GTK_WIDGET (self->replacement), 1, 0, 3, 1);
   gtk_widget_set_sensitive (GTK_WIDGET (self->replacement), FALSE);
 }
 
@@ -97,24 +96,34 @@ fill (TptReadingRow *self)
   GtkWidget *title, *grid = gtk_grid_new ();
   g_autofree char *name = name_unit (tpt_rig_item_get_unit (self->item));
 
-  title = gtk_label_new (name);
-  gtk_label_set_xalign (GTK_LABEL (title), 0);
-  gtk_widget_set_parent (title, GTK_WIDGET (self));
-  gtk_grid_set_column_spacing (GTK_GRID (grid), 12);
+  gtk_grid_set_column_spacing (GTK_GRID (grid), 8);
   gtk_grid_set_column_homogeneous (GTK_GRID (grid), TRUE);
+  gtk_widget_set_hexpand (grid, TRUE);
   gtk_widget_set_parent (grid, GTK_WIDGET (self));
   gtk_accessible_update_property (GTK_ACCESSIBLE (grid), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
-  self->state = add_field (self, grid, "state", 0);
-  self->action = add_field (self, grid, "action", is_card (self) ? 1 : 3);
-  tpt_field_set_text (self->state, "working");
+  title = gtk_label_new (name);
+  gtk_label_set_xalign (GTK_LABEL (title), 0);
+  gtk_label_set_ellipsize (GTK_LABEL (title), PANGO_ELLIPSIZE_END);
+  gtk_widget_set_valign (title, GTK_ALIGN_END);
+  gtk_widget_set_margin_bottom (title, 8);
+  gtk_grid_attach (GTK_GRID (grid), title, 0, 0, 1, 1);
+  self->state = add_field (self, grid, "state", is_card (self) ? 5 : 1);
+  self->action = add_field (self, grid, "action", 4);
+  tpt_field_set_text (self->state, is_card (self) ? "" : "working");
   tpt_field_set_text (self->action, "none");
   if (is_card (self))
-    add_replacement (self, grid);
-  else
     {
-      self->percent = add_field (self, grid, "percent", 1);
-      self->volts = add_field (self, grid, "volts", 2);
+      gtk_widget_set_visible (GTK_WIDGET (self->state), FALSE);
+      add_replacement (self, grid);
+      return;
     }
+  if (g_strcmp0 (tpt_record_get_text (tpt_rig_item_get_unit (self->item), "kind"), "housing") == 0)
+    {
+      gtk_grid_attach (GTK_GRID (grid), gtk_label_new (NULL), 2, 0, 2, 1); /* nothing to read, but its place */
+      return;
+    }
+  self->percent = add_field (self, grid, "percent", 2);
+  self->volts = add_field (self, grid, "volts", 3);
 }
 
 static void
@@ -151,12 +160,13 @@ tpt_reading_row_init (TptReadingRow *self)
 }
 
 TptReadingRow *
-tpt_reading_row_new (TptRigItem *item, GListModel *spare)
+tpt_reading_row_new (TptRigItem *item, GListModel *spare, gboolean labelled)
 {
   TptReadingRow *self = g_object_new (TPT_TYPE_READING_ROW, NULL);
 
   self->item = g_object_ref (item);
   g_set_object (&self->spare, spare);
+  self->labelled = labelled;
   fill (self);
   return self;
 }

@@ -10,8 +10,9 @@ G_BEGIN_DECLS
 #define TPT_TYPE_READING_ROW (tpt_reading_row_get_type ())
 G_DECLARE_FINAL_TYPE (TptReadingRow, tpt_reading_row, TPT, READING_ROW, GtkWidget)
 
-/* @spare (element-type TptRecord): cards on the shelf, offered when this unit is a card. */
-TptReadingRow *tpt_reading_row_new (TptRigItem *item, GListModel *spare);
+/* @spare (element-type TptRecord): cards on the shelf, offered when this unit is
+ * a card. @labelled: with the names of the columns above, for the first row. */
+TptReadingRow *tpt_reading_row_new (TptRigItem *item, GListModel *spare, gboolean labelled);
 
 /* Signal "changed". */
 gboolean tpt_reading_row_is_valid (TptReadingRow *self);

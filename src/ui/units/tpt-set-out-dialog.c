@@ -120,7 +120,6 @@ fill (TptSetOutDialog *self, TptProject *project)
 {
   TptFormDialog *dialog = TPT_FORM_DIALOG (self);
   TptInstant now = tpt_project_get_now (project, NULL) / TPT_MINUTE * TPT_MINUTE;
-  g_autofree char *text = tpt_instant_format (now, tpt_project_get_zone (project));
   GtkWidget *grid = tpt_form_dialog_add_grid (dialog, NULL);
 
   add_field (self, grid, "start");
@@ -145,7 +144,7 @@ fill (TptSetOutDialog *self, TptProject *project)
   add_field (self, grid, "iso");
   add_field (self, grid, "camera_clock_offset_s");
   add_field (self, grid, "notes");
-  tpt_field_set_text (g_hash_table_lookup (self->fields, "start"), text);
+  tpt_field_set_instant (g_hash_table_lookup (self->fields, "start"), now);
   tpt_field_set_text (g_hash_table_lookup (self->fields, "frames_per_trigger"), "3");
 }
 

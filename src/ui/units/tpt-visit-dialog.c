@@ -181,6 +181,7 @@ add_found (TptVisitDialog *self)
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
 
   gtk_widget_add_css_class (box, "linked");
+  gtk_widget_add_css_class (box, "found");
   gtk_box_set_homogeneous (GTK_BOX (box), TRUE);
   for (gsize i = 0; i < G_N_ELEMENTS (founds); i++)
     {
@@ -229,20 +230,19 @@ static void
 fill (TptVisitDialog *self, TptProject *project)
 {
   TptInstant now = tpt_project_get_now (project, NULL);
-  g_autofree char *text = tpt_instant_format (now / TPT_MINUTE * TPT_MINUTE, tpt_project_get_zone (project));
   GtkWidget *grid = tpt_form_dialog_add_grid (TPT_FORM_DIALOG (self), NULL);
 
   add_field (self, grid, "at", FALSE);
   add_field (self, grid, "people", FALSE);
   add_found (self);
-  self->rig = GTK_BOX (gtk_box_new (GTK_ORIENTATION_VERTICAL, 12));
+  self->rig = GTK_BOX (gtk_box_new (GTK_ORIENTATION_VERTICAL, 6));
   tpt_form_dialog_add (TPT_FORM_DIALOG (self), _("Rig"), GTK_WIDGET (self->rig));
   grid = tpt_form_dialog_add_grid (TPT_FORM_DIALOG (self), _("Card and notes"));
   add_field (self, grid, "frames_on_card", FALSE);
   add_field (self, grid, "left", FALSE);
   add_field (self, grid, "notes", TRUE);
   add_clock (self);
-  tpt_field_set_text (get_field (self, "at"), text);
+  tpt_field_set_instant (get_field (self, "at"), now / TPT_MINUTE * TPT_MINUTE);
   tpt_field_set_text (get_field (self, "left"), self->bring_in ? _("brought in") : _("working"));
 }
 
@@ -255,7 +255,7 @@ add_rows (TptVisitDialog *self)
   for (guint i = 0; i < n; i++)
     {
       g_autoptr (TptRigItem) item = g_list_model_get_item (rig, i);
-      TptReadingRow *row = tpt_reading_row_new (item, self->spare);
+      TptReadingRow *row = tpt_reading_row_new (item, self->spare, i == 0);
 
       g_ptr_array_add (self->rows, row);
       gtk_box_append (self->rig, GTK_WIDGET (row));
@@ -358,6 +358,7 @@ tpt_visit_dialog_new (GtkWindow *parent, TptProject *project, const char *statio
   self->bring_in = bring_in;
   tpt_form_dialog_set_up (dialog, parent, project, bring_in ? _("Bring in") : _("Record visit"),
                           bring_in ? _("_Bring in") : _("_Record"));
+  gtk_window_set_default_size (GTK_WINDOW (self), 720, 680);
   fill (self, project);
   tpt_shelf_read (project, tpt_form_dialog_get_cancellable (dialog), shelf_done_cb, g_object_ref (self));
   return self;
