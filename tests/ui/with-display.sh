@@ -1,7 +1,7 @@
 #!/bin/sh
 # Runs a program with a screen nobody sees and folders of its own:
 #   with-display.sh PROGRAM [ARGUMENT...]
-# Every variable below can be set from outside, as GTK_A11Y= for AT-SPI.
+# GTK_A11Y, LC_ALL and SCREEN can be set from outside.
 set -eu
 
 dir=$(mktemp -d)
@@ -22,9 +22,9 @@ export XDG_RUNTIME_DIR="$dir/run" TMPDIR="$dir"
 export GDK_BACKEND=x11 GSK_RENDERER=cairo GDK_DEBUG=gl-disable GSETTINGS_BACKEND=memory
 export LC_ALL="${LC_ALL:-C.UTF-8}" GTK_A11Y="${GTK_A11Y-test}"
 # The toolkit looks for desktop settings and minds when there are no schemas at all.
-export GSETTINGS_SCHEMA_DIR="${GSETTINGS_SCHEMA_DIR:-/usr/share/glib-2.0/schemas}"
+export GSETTINGS_SCHEMA_DIR="${GSETTINGS_SCHEMA_DIR:+$GSETTINGS_SCHEMA_DIR:}/usr/share/glib-2.0/schemas"
 # Xvfb picks a free display itself, so that tests may run side by side.
-Xvfb -displayfd 3 -screen 0 "${SCREEN:-1400x900}x24" -nolisten tcp 3>"$dir/display" 2>"$dir/xvfb.log" &
+Xvfb -displayfd 3 -screen 0 "${SCREEN:-1400x900}x24" -nolisten tcp -noreset 3>"$dir/display" 2>"$dir/xvfb.log" &
 server=$!
 tries=0
 while [ ! -s "$dir/display" ]; do
