@@ -59,7 +59,7 @@ show_facts (TptUnitLogDialog *self)
 static void
 show_log (TptUnitLogDialog *self, GListModel *log)
 {
-  TptInstant now = tpt_instant_now ();
+  TptInstant now = tpt_project_get_now (self->project, NULL);
   GtkWidget *row;
 
   while ((row = gtk_widget_get_first_child (GTK_WIDGET (self->log))) != NULL)

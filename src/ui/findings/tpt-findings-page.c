@@ -476,8 +476,8 @@ static void
 enter_project (TptFindingsPage *self, TptProject *project)
 {
   self->project = g_object_ref (project);
-  tpt_period_button_set_zone (self->period, tpt_project_get_zone (project));
-  tpt_map_view_set_moment (self->map, tpt_project_get_zone (project), TPT_NO_INSTANT);
+  tpt_period_button_set_moment (self->period, tpt_project_get_zone (project), tpt_project_get_now (project, NULL));
+  tpt_map_view_set_moment (self->map, tpt_project_get_zone (project), tpt_project_get_now (project, NULL));
   g_signal_connect_object (project, "changed", G_CALLBACK (project_changed_cb), self, G_CONNECT_SWAPPED);
   gtk_label_set_label (self->waiting, _("Counting…"));
   gtk_stack_set_visible_child_name (self->stack, "waiting");

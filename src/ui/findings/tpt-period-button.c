@@ -19,6 +19,7 @@ struct _TptPeriodButton {
   GtkLabel *fault;
 
   TptZone *zone; /* (owned) */
+  TptInstant now;
 };
 
 G_DEFINE_FINAL_TYPE (TptPeriodButton, tpt_period_button, GTK_TYPE_WIDGET)
@@ -90,7 +91,7 @@ last_days_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   TptPeriodButton *self = TPT_PERIOD_BUTTON (widget);
   int days = g_variant_get_int32 (parameter);
-  gint64 today = tpt_zone_local_day (self->zone, tpt_instant_now ());
+  gint64 today = tpt_zone_local_day (self->zone, self->now);
   TptRange period = { TPT_NO_INSTANT, TPT_NO_INSTANT };
 
   if (days > 0)
@@ -143,8 +144,9 @@ tpt_period_button_init (TptPeriodButton *self)
 }
 
 void
-tpt_period_button_set_zone (TptPeriodButton *self, TptZone *zone)
+tpt_period_button_set_moment (TptPeriodButton *self, TptZone *zone, TptInstant now)
 {
+  self->now = now;
   tpt_zone_unref (self->zone);
   self->zone = zone != NULL ? tpt_zone_ref (zone) : tpt_zone_new ("UTC", NULL);
 }

@@ -14,8 +14,8 @@ G_BEGIN_DECLS
 #define TPT_TYPE_PERIOD_BUTTON (tpt_period_button_get_type ())
 G_DECLARE_FINAL_TYPE (TptPeriodButton, tpt_period_button, TPT, PERIOD_BUTTON, GtkWidget)
 
-/* @zone (nullable): whose days; UTC without. */
-void tpt_period_button_set_zone (TptPeriodButton *self, TptZone *zone);
+/* @zone (nullable): whose days; UTC without. @now ends 'the last days'. */
+void tpt_period_button_set_moment (TptPeriodButton *self, TptZone *zone, TptInstant now);
 
 /* Shows @period; emits nothing. */
 void tpt_period_button_set_period (TptPeriodButton *self, TptRange period);

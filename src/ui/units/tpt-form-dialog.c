@@ -49,6 +49,9 @@ show_refusal (TptFormDialog *self, TptJobEdit *job, const char *reason)
   tpt_form_dialog_set_message (self, reason);
 }
 
+/* No gtk_widget_dispose_template() here: GTK 4.8 looks for the template of the
+ * instance's own class, and those derived from this one have none. The window
+ * lets go of its children by itself. */
 static void
 tpt_form_dialog_dispose (GObject *object)
 {
@@ -56,7 +59,6 @@ tpt_form_dialog_dispose (GObject *object)
 
   g_cancellable_cancel (priv->cancellable);
   g_clear_object (&priv->project);
-  gtk_widget_dispose_template (GTK_WIDGET (object), TPT_TYPE_FORM_DIALOG);
 
   G_OBJECT_CLASS (tpt_form_dialog_parent_class)->dispose (object);
 }
