@@ -21,6 +21,7 @@ struct _TptWindow {
   GtkStack *title;
   AdwViewStack *pages;
   GtkLabel *name;
+  GtkLabel *clock; /* shows only where a project's clock stands still */
   GtkWidget *read_only;
   GtkWidget *history;
   GtkWidget *undo;

@@ -5,6 +5,7 @@
 #include "tpt-error.h"
 #include "tpt-settings.h"
 #include "tpt-window-private.h"
+#include "tpt-words.h"
 
 typedef struct {
   const char *title;
@@ -102,6 +103,18 @@ tpt_window_open (TptWindow *self, const char *path)
 }
 
 static void
+show_clock (TptWindow *self)
+{
+  gboolean stands = FALSE;
+  TptInstant now = tpt_project_get_now (self->project, &stands);
+  g_autofree char *day = tpt_words_date (now, tpt_project_get_zone (self->project));
+  g_autofree char *text = g_strdup_printf (_("it is %s here"), day);
+
+  gtk_label_set_label (self->clock, text);
+  gtk_widget_set_visible (GTK_WIDGET (self->clock), stands);
+}
+
+static void
 show_title (TptWindow *self)
 {
   const char *name = tpt_project_get_name (self->project);
@@ -110,12 +123,14 @@ show_title (TptWindow *self)
   gtk_label_set_label (self->name, name);
   gtk_widget_set_tooltip_text (GTK_WIDGET (self->name), tpt_project_get_path (self->project));
   gtk_window_set_title (GTK_WINDOW (self), title);
+  show_clock (self);
 }
 
 static void
 show_none (TptWindow *self)
 {
   gtk_label_set_label (self->name, "");
+  gtk_widget_set_visible (GTK_WIDGET (self->clock), FALSE);
   gtk_window_set_title (GTK_WINDOW (self), _("Tapetum"));
   gtk_stack_set_visible_child_name (self->stack, "welcome");
 }

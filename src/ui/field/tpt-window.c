@@ -111,6 +111,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, TptWindow, title);
   gtk_widget_class_bind_template_child (widget_class, TptWindow, pages);
   gtk_widget_class_bind_template_child (widget_class, TptWindow, name);
+  gtk_widget_class_bind_template_child (widget_class, TptWindow, clock);
   gtk_widget_class_bind_template_child (widget_class, TptWindow, read_only);
   gtk_widget_class_bind_template_child (widget_class, TptWindow, history);
   gtk_widget_class_bind_template_child (widget_class, TptWindow, undo);
