@@ -12,6 +12,7 @@ struct _TptProject {
 
   TptStore *store;      /* (owned): used by the worker only, once it runs */
   GThreadPool *worker;  /* (owned): one thread */
+  GThread *at_work;     /* (unowned): that thread, once it has run something */
   char *name;           /* (owned) */
   char *path;           /* (owned) */
   char *folder;         /* (owned) */
@@ -159,6 +160,7 @@ work_cb (gpointer data, gpointer user_data)
   GError *failure = NULL;
   gboolean good;
 
+  self->at_work = g_thread_self ();
   if (run == NULL)
     {
       look (self);
@@ -208,8 +210,10 @@ tpt_project_dispose (GObject *object)
   TptProject *self = TPT_PROJECT (object);
 
   g_clear_handle_id (&self->look_source, g_source_remove);
+  /* The last reference may go with a task on the worker itself, which cannot
+   * wait for its own end. */
   if (self->worker != NULL)
-    g_thread_pool_free (g_steal_pointer (&self->worker), FALSE, TRUE);
+    g_thread_pool_free (g_steal_pointer (&self->worker), FALSE, g_thread_self () != self->at_work);
   g_clear_pointer (&self->store, tpt_store_close);
 
   G_OBJECT_CLASS (tpt_project_parent_class)->dispose (object);

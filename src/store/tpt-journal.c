@@ -310,7 +310,7 @@ apply (TptStore *self, const void *changeset, int size, gboolean backwards, int 
   sqlite3_free (inverted);
   if (code == SQLITE_OK)
     return TRUE;
-  if (code == SQLITE_ABORT && *conflict != 0)
+  if (*conflict != 0)
     g_set_error_literal (error, TPT_ERROR, TPT_ERROR_CONFLICT,
                          _("This can no longer be taken back or done again: what it touched has been changed since"));
   else

@@ -13,22 +13,47 @@
 #include "tpt-settings.h"
 #include "tpt-window-private.h"
 
+/* A toast that has just come up can still say something else; an older one is
+ * about to go. */
+#define FRESH_US (2 * G_USEC_PER_SEC)
+
+static void
+dismissed_cb (TptWindow *self, AdwToast *toast)
+{
+  if (self->toast == toast)
+    g_clear_object (&self->toast);
+}
+
+static void
+fill_toast (AdwToast *toast, const char *message, const char *button, const char *action)
+{
+  g_autofree char *escaped = g_markup_escape_text (message, -1);
+
+  adw_toast_set_title (toast, escaped);
+  adw_toast_set_button_label (toast, button);
+  adw_toast_set_action_name (toast, action);
+}
+
+/* Toasts are never dismissed from here: libadwaita 1.2 trips over one that is
+ * dismissed while it comes up or goes. */
 void
 tpt_window_say (TptWindow *self, const char *message, const char *button, const char *action)
 {
-  g_autofree char *escaped = g_markup_escape_text (message, -1);
-  AdwToast *toast = adw_toast_new (escaped);
+  gint64 now = g_get_monotonic_time ();
 
-  if (self->undo_toast != NULL)
-    adw_toast_dismiss (self->undo_toast);
-  g_clear_object (&self->undo_toast);
-  if (button != NULL)
+  if (self->toast != NULL && now - self->toast_at < FRESH_US)
     {
-      adw_toast_set_button_label (toast, button);
-      adw_toast_set_action_name (toast, action);
-      self->undo_toast = g_object_ref (toast);
+      fill_toast (self->toast, message, button, action);
+      return;
     }
-  adw_toast_overlay_add_toast (self->toasts, toast);
+  if (self->toast != NULL) /* what it offers is no longer what would happen */
+    adw_toast_set_button_label (self->toast, NULL);
+  g_clear_object (&self->toast);
+  self->toast = g_object_ref (adw_toast_new (""));
+  self->toast_at = now;
+  fill_toast (self->toast, message, button, action);
+  g_signal_connect_object (self->toast, "dismissed", G_CALLBACK (dismissed_cb), self, G_CONNECT_SWAPPED);
+  adw_toast_overlay_add_toast (self->toasts, self->toast);
 }
 
 void

@@ -15,7 +15,8 @@ struct _TptWindow {
   GCancellable *opening;         /* (owned) (nullable): the opening under way */
   char *opening_path;            /* (owned) (nullable): also of the last that failed */
   GtkFileChooserNative *chooser; /* (owned) (nullable) */
-  AdwToast *undo_toast;          /* (owned) (nullable): the one that offers Undo now */
+  AdwToast *toast;               /* (owned) (nullable): the last, until it is dismissed */
+  gint64 toast_at;
 
   AdwToastOverlay *toasts;
   GtkStack *title;

@@ -90,7 +90,7 @@ tpt_window_dispose (GObject *object)
 
   tpt_window_drop_project (self);
   g_clear_object (&self->chooser);
-  g_clear_object (&self->undo_toast);
+  g_clear_object (&self->toast);
   gtk_widget_dispose_template (GTK_WIDGET (self), TPT_TYPE_WINDOW);
 
   G_OBJECT_CLASS (tpt_window_parent_class)->dispose (object);
