@@ -57,7 +57,7 @@ test_visit_words (void)
     const char *found, *frames, *left, *words;
   } cases[] = {
     { "card-full", "2104", NULL, "Card full, 2,104 frames on the card" },
-    { "working", "1", "swapped cells", "Working, 1 frame on the card, swapped cells" },
+    { "working", "1", "working", "Working, 1 frame on the card, left working" },
     { NULL, NULL, NULL, "Visit" },
   };
 

@@ -237,6 +237,33 @@ test_undo (Fixture *f, gconstpointer data)
 }
 
 static gboolean
+has_search (gpointer window)
+{
+  return ui_find (window, GTK_TYPE_SEARCH_ENTRY) != NULL;
+}
+
+/* In an entry, undo is for what was typed, until nothing of it is left. */
+static void
+test_undo_typing (Fixture *f, gconstpointer data)
+{
+  GtkWidget *search;
+  int at = 0;
+
+  tpt_window_open (f->window, f->path);
+  wait_page (f->window, "project");
+  ui_wait (has_search, f->window);
+  search = ui_find (GTK_WIDGET (f->window), GTK_TYPE_SEARCH_ENTRY);
+  gtk_widget_grab_focus (search);
+  gtk_editable_insert_text (GTK_EDITABLE (search), "gate", -1, &at);
+  activate (f->window, "win.undo");
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (search)), ==, "");
+  ui_settle ();
+  g_assert_false (is_enabled (f->window, "redo"));
+  activate (f->window, "win.undo");
+  ui_wait (can_redo, f->window);
+}
+
+static gboolean
 has_toast (gpointer window)
 {
   return ui_find_label (window, "Visit recorded at A & B") != NULL;
@@ -251,6 +278,29 @@ test_toast (Fixture *f, gconstpointer data)
   g_assert_true (gtk_widget_activate_action (GTK_WIDGET (f->window->field), "win.toast", "s", "Visit recorded at A & B"));
   ui_wait (has_toast, f->window);
   g_assert_nonnull (ui_find_label (GTK_WIDGET (f->window), "Undo"));
+}
+
+static gboolean
+says_last (gpointer window)
+{
+  return ui_find_label (window, "Message 11") != NULL;
+}
+
+/* Undo after undo, as fast as keys repeat: while toasts come up, stand and go. */
+static void
+test_toast_flood (Fixture *f, gconstpointer data)
+{
+  tpt_window_open (f->window, f->path);
+  wait_page (f->window, "project");
+  for (int i = 0; i < 12; i++)
+    {
+      g_autofree char *text = g_strdup_printf ("Message %d", i);
+
+      tpt_window_say (f->window, text, i % 3 == 2 ? NULL : "Undo", "win.undo");
+      for (int wait = 0; wait < i % 5; wait++)
+        ui_settle ();
+    }
+  ui_wait (says_last, f->window);
 }
 
 static void
@@ -421,7 +471,9 @@ main (int argc, char *argv[])
   add ("/window/open-faults", test_open_faults);
   add ("/window/open-keeps", test_open_keeps);
   add ("/window/undo", test_undo);
+  add ("/window/undo-typing", test_undo_typing);
   add ("/window/toast", test_toast);
+  add ("/window/toast-flood", test_toast_flood);
   add ("/window/complain", test_complain);
   add ("/window/pages", test_pages);
   add ("/window/show-station", test_show_station);

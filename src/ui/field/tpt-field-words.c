@@ -172,11 +172,13 @@ char *
 tpt_field_words_visit (TptRecord *visit)
 {
   const char *found = tpt_record_get_text (visit, "found");
+  const char *left = tpt_record_get_text (visit, "left");
   GString *text = g_string_new (NULL);
 
   add_part (text, found != NULL ? g_strdup (tpt_choice_label (found)) : NULL);
   add_part (text, describe_on_card (visit));
-  add_part (text, g_strdup (tpt_record_get_text (visit, "left")));
+  /* Translators: how a station was left after a visit: "left working". */
+  add_part (text, left != NULL ? g_strdup_printf (_("left %s"), left) : NULL);
   add_part (text, g_strdup (tpt_record_get_text (visit, "notes")));
   if (text->len == 0)
     g_string_append (text, _("Visit"));

@@ -111,16 +111,33 @@ run_undo (TptWindow *self, gboolean redo)
   tpt_project_run_async (self->project, TPT_JOB (job), NULL, undone_cb, g_object_ref (self));
 }
 
+/* Somebody who types takes back what was typed first. Whether there was such a
+ * thing shows only in the text. */
+static gboolean
+step_text (TptWindow *self, const char *action)
+{
+  GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (self));
+  g_autofree char *before = NULL;
+
+  if (focus == NULL || !GTK_IS_TEXT (focus))
+    return FALSE;
+  before = g_strdup (gtk_editable_get_text (GTK_EDITABLE (focus)));
+  gtk_widget_activate_action (focus, action, NULL);
+  return !g_str_equal (before, gtk_editable_get_text (GTK_EDITABLE (focus)));
+}
+
 static void
 undo_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  run_undo (data, FALSE);
+  if (!step_text (data, "text.undo"))
+    run_undo (data, FALSE);
 }
 
 static void
 redo_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  run_undo (data, TRUE);
+  if (!step_text (data, "text.redo"))
+    run_undo (data, TRUE);
 }
 
 static void
