@@ -176,6 +176,14 @@ tpt_store_list (TptStore *self, TptTableId id, const char *column, const char *v
   return g_steal_pointer (&rows);
 }
 
+/* Frames of a withdrawn batch are kept for a redo, but nobody sees them. */
+static void
+append_counts (GString *sql, const TptTable *table)
+{
+  if (table->id == TPT_TABLE_FRAMES)
+    g_string_append (sql, " AND t.batch_id IN (SELECT id FROM batches WHERE active)");
+}
+
 static TptRecord *
 find_where (TptStore *self, const TptTable *table, TptStmt *stmt, GError **error)
 {
@@ -195,6 +203,7 @@ tpt_store_find (TptStore *self, TptTableId id, const char *code, GError **error)
   g_autoptr (TptStmt) stmt = NULL;
 
   g_string_append_printf (sql, " WHERE t.\"%s\" = ?1", code_column (id));
+  append_counts (sql, table);
   stmt = tpt_db_prepare (self->db, sql->str, error);
   if (stmt == NULL)
     return NULL;
@@ -253,6 +262,7 @@ tpt_store_find_like (TptStore *self, TptRecord *like, GError **error)
       g_string_append (sql, i == 0 ? " WHERE " : " AND ");
       append_match (sql, &table->columns[i], i + 1);
     }
+  append_counts (sql, table);
   stmt = tpt_db_prepare (self->db, sql->str, error);
   if (stmt == NULL)
     return NULL;

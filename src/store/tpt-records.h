@@ -23,11 +23,11 @@ typedef enum {
 GPtrArray *tpt_store_list (TptStore *self, TptTableId table, const char *column, const char *value, GError **error);
 
 /* (transfer full) (nullable): the row with this code; %NULL without @error
- * when there is none. */
+ * when there is none. A frame of a withdrawn batch is none. */
 TptRecord *tpt_store_find (TptStore *self, TptTableId table, const char *code, GError **error);
 
 /* (transfer full) (nullable): the row with the key of @like, whatever its
- * other values. */
+ * other values; as tpt_store_find(). */
 TptRecord *tpt_store_find_like (TptStore *self, TptRecord *like, GError **error);
 
 /**
