@@ -32,8 +32,8 @@ start_session (TptAction *self, GError **error)
   return FALSE;
 }
 
-TptAction *
-tpt_action_begin_kind (TptStore *store, const char *what, const char *kind, gint64 of_id, GError **error)
+static TptAction *
+begin_action (TptStore *store, const char *kind, GError **error)
 {
   g_autoptr (TptAction) self = NULL;
 
@@ -48,9 +48,7 @@ tpt_action_begin_kind (TptStore *store, const char *what, const char *kind, gint
   self = g_new0 (TptAction, 1);
   self->store = store;
   store->action = self;
-  self->what = g_strdup (what);
   self->kind = kind;
-  self->of_id = of_id;
   self->transaction = tpt_transaction_begin (store->db, error);
   if (self->transaction == NULL || !start_session (self, error))
     return NULL;
@@ -60,7 +58,11 @@ tpt_action_begin_kind (TptStore *store, const char *what, const char *kind, gint
 TptAction *
 tpt_action_begin (TptStore *store, const char *what, GError **error)
 {
-  return tpt_action_begin_kind (store, what, "do", 0, error);
+  TptAction *self = begin_action (store, "do", error);
+
+  if (self != NULL)
+    self->what = g_strdup (what);
+  return self;
 }
 
 void
@@ -338,58 +340,61 @@ read_changeset (TptStore *self, gint64 id, GError **error)
  * referred to by them. When that stands in the way they go for good: the
  * pictures themselves stay in their folder and can be taken in again. */
 static gboolean
-step (TptStore *self, gint64 id, gboolean backwards, GError **error)
+apply_entry (TptAction *action, gboolean backwards, GError **error)
 {
-  g_autofree char *what = read_what (self, id, error);
-  g_autoptr (GBytes) changeset = read_changeset (self, id, error);
-  g_autoptr (TptAction) action = NULL;
+  TptStore *self = action->store;
+  g_autoptr (GBytes) changeset = read_changeset (self, action->of_id, error);
   g_autoptr (GError) failure = NULL;
   gconstpointer data;
   gsize size;
   int conflict;
 
-  if (what == NULL || changeset == NULL)
+  if (changeset == NULL)
     return FALSE;
   data = g_bytes_get_data (changeset, &size);
-  action = tpt_action_begin_kind (self, what, backwards ? "undo" : "redo", id, error);
-  if (action == NULL)
-    return FALSE;
-
-  if (!apply (self, data, (int) size, backwards, &conflict, &failure))
+  if (apply (self, data, (int) size, backwards, &conflict, &failure))
+    return TRUE;
+  if (conflict != SQLITE_CHANGESET_FOREIGN_KEY)
     {
-      if (conflict != SQLITE_CHANGESET_FOREIGN_KEY)
-        {
-          g_propagate_error (error, g_steal_pointer (&failure));
-          return FALSE;
-        }
-      tpt_action_pause (action);
-      if (!tpt_store_purge_withdrawn (self, error))
-        return FALSE;
-      tpt_action_resume (action);
-      if (!apply (self, data, (int) size, backwards, &conflict, error))
-        return FALSE;
+      g_propagate_error (error, g_steal_pointer (&failure));
+      return FALSE;
     }
-  return tpt_action_commit (action, error);
+  tpt_action_pause (action);
+  if (!tpt_store_purge_withdrawn (self, error))
+    return FALSE;
+  tpt_action_resume (action);
+  return apply (self, data, (int) size, backwards, &conflict, error);
 }
 
+/* Which entry it is can be said only once nobody else may write. */
 static gboolean
-undo_or_redo (TptStore *self, gboolean backwards, GError **error)
+choose_entry (TptAction *action, gboolean backwards, GError **error)
 {
   GError *failure = NULL;
-  gint64 id = find_top (self, !backwards, &failure);
 
+  action->of_id = find_top (action->store, !backwards, &failure);
   if (failure != NULL)
     {
       g_propagate_error (error, failure);
       return FALSE;
     }
-  if (id == 0)
+  if (action->of_id == 0)
     {
       g_set_error_literal (error, TPT_ERROR, TPT_ERROR_USAGE,
                            backwards ? _("There is nothing to undo") : _("There is nothing to redo"));
       return FALSE;
     }
-  return step (self, id, backwards, error);
+  action->what = read_what (action->store, action->of_id, error);
+  return action->what != NULL;
+}
+
+static gboolean
+undo_or_redo (TptStore *self, gboolean backwards, GError **error)
+{
+  g_autoptr (TptAction) action = begin_action (self, backwards ? "undo" : "redo", error);
+
+  return action != NULL && choose_entry (action, backwards, error) && apply_entry (action, backwards, error) &&
+         tpt_action_commit (action, error);
 }
 
 gboolean

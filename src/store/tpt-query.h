@@ -69,8 +69,8 @@ GArray *tpt_store_read_last_readings (TptStore *self, TptInstant on, GError **er
 /* (element-type TptTrack) */
 GPtrArray *tpt_store_list_tracks (TptStore *self, GError **error);
 
-/* Inside an action. A track of the same name, kind and source with the same
- * course is left alone; @added tells. */
+/* Inside an action. A track of the same name with the same course is left
+ * alone; @added tells. */
 gboolean tpt_store_add_track (TptStore *self, const TptTrack *track, gboolean *added, GError **error);
 
 G_END_DECLS

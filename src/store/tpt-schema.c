@@ -194,7 +194,12 @@ tpt_schema_read_version (TptDb *db, gint64 *version, GError **error)
                              : _("This is not a Tapetum project"));
       return FALSE;
     }
-  return tpt_db_query_int (db, "SELECT CAST(value AS INTEGER) FROM settings WHERE key = 'schema'", version, error);
+  if (!tpt_db_query_int (db, "SELECT CAST(value AS INTEGER) FROM settings WHERE key = 'schema'", version, error))
+    return FALSE;
+  if (*version >= 1)
+    return TRUE;
+  g_set_error_literal (error, TPT_ERROR, TPT_ERROR_PROJECT, _("This project is damaged: it does not say its file version"));
+  return FALSE;
 }
 
 static gboolean

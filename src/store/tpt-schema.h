@@ -16,8 +16,8 @@ G_BEGIN_DECLS
  * tpt_schema_read_version:
  * @version: (out): the file's schema number
  *
- * Returns: %FALSE with TPT_ERROR_PROJECT when the file is no GeoPackage or
- *   not one of ours. Reads only.
+ * Returns: %FALSE with TPT_ERROR_PROJECT when the file is no GeoPackage, not
+ *   one of ours, or without a number of 1 or more. Reads only.
  */
 gboolean tpt_schema_read_version (TptDb *db, gint64 *version, GError **error);
 

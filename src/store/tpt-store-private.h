@@ -28,9 +28,6 @@ struct _TptAction {
   gint64 of_id;     /* the entry undone or redone, else 0 */
 };
 
-/* With a kind other than "do" for undo and redo. */
-TptAction *tpt_action_begin_kind (TptStore *store, const char *what, const char *kind, gint64 of_id, GError **error);
-
 /* (transfer full): @stem and the first number, after @dash, for which @sql, a
  * count of rows with code ?1, gives none. */
 char *tpt_store_find_free_code (TptStore *self, const char *sql, const char *stem, const char *dash, GError **error);

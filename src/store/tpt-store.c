@@ -94,9 +94,23 @@ tpt_store_create (const char *path, const char *name, const char *zone, const ch
 }
 
 static gboolean
-migrate (TptStore *self, int from, GError **error)
+refuse_newer (TptStore *self, gint64 version, GError **error)
+{
+  if (version <= TPT_SCHEMA_VERSION)
+    return TRUE;
+  g_set_error (error, TPT_ERROR, TPT_ERROR_NEWER,
+               _("%s was written by a newer version of Tapetum (file version %d, this program reads up to %d); it was not touched"),
+               self->path, (int) version, TPT_SCHEMA_VERSION);
+  return FALSE;
+}
+
+/* The version is read again under the lock: another program may have brought
+ * the file up to date meanwhile. */
+static gboolean
+migrate (TptStore *self, GError **error)
 {
   g_autoptr (TptTransaction) transaction = NULL;
+  gint64 from;
 
   if (self->read_only)
     {
@@ -105,8 +119,11 @@ migrate (TptStore *self, int from, GError **error)
       return FALSE;
     }
   transaction = tpt_transaction_begin (self->db, error);
-  return transaction != NULL && tpt_schema_migrate (self->db, from, TPT_SCHEMA_VERSION, tpt_instant_now (), error) &&
-         tpt_transaction_commit (transaction, error);
+  if (transaction == NULL || !tpt_schema_read_version (self->db, &from, error) || !refuse_newer (self, from, error))
+    return FALSE;
+  return from == TPT_SCHEMA_VERSION ||
+         (tpt_schema_migrate (self->db, (int) from, TPT_SCHEMA_VERSION, tpt_instant_now (), error) &&
+          tpt_transaction_commit (transaction, error));
 }
 
 static gboolean
@@ -121,14 +138,7 @@ accept_file (TptStore *self, GError **error)
         g_prefix_error (error, "%s: ", self->path);
       return FALSE;
     }
-  if (version > TPT_SCHEMA_VERSION)
-    {
-      g_set_error (error, TPT_ERROR, TPT_ERROR_NEWER,
-                   _("%s was written by a newer version of Tapetum (file version %d, this program reads up to %d); it was not touched"),
-                   self->path, (int) version, TPT_SCHEMA_VERSION);
-      return FALSE;
-    }
-  if (version < TPT_SCHEMA_VERSION && !migrate (self, (int) version, error))
+  if (!refuse_newer (self, version, error) || (version < TPT_SCHEMA_VERSION && !migrate (self, error)))
     return FALSE;
 
   zone = tpt_store_get_setting (self, "zone");
