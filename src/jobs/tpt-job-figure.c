@@ -8,6 +8,7 @@
 
 #include "tpt-chart-map.h"
 #include "tpt-error.h"
+#include "tpt-findings-items-private.h"
 #include "tpt-findings-private.h"
 #include "tpt-query.h"
 #include "tpt-records.h"
@@ -92,26 +93,40 @@ leave_out_extreme (TptJobFigure *self, TptStore *store, GError **error)
   return TRUE;
 }
 
+/* A floor between two steps asks for the coarser. */
+static int
+decimals_of_floor (TptStore *store)
+{
+  double floor_deg = tpt_store_get_setting_real (store, "floor_deg", 0.01);
+
+  return floor_deg > 0.1 ? 0 : floor_deg > 0.01 ? 1 : floor_deg > 0.001 ? 2 : FINEST;
+}
+
+static gboolean
+is_chosen (TptJobFigure *self, TptSpeciesItem *item)
+{
+  GStrv names = self->filter->species;
+  gboolean chosen = names == NULL;
+
+  for (guint i = 0; !chosen && names[i] != NULL; i++)
+    chosen = tpt_species_item_is_called (item, names[i]);
+  return chosen;
+}
+
 /* The coarsest of the project's floor, the stations and the chosen species. */
 static int
 choose_decimals (TptJobFigure *self, TptStore *store)
 {
-  double floor_deg = tpt_store_get_setting_real (store, "floor_deg", 0.01);
-  int decimals = floor_deg >= 1 ? 0 : floor_deg >= 0.1 ? 1 : floor_deg >= 0.01 ? 2 : FINEST;
+  int decimals = decimals_of_floor (store);
   GListModel *species = tpt_job_findings_get_species (self->findings);
   GListModel *places = tpt_job_findings_get_places (self->findings);
 
   for (guint i = 0; i < g_list_model_get_n_items (species); i++)
     {
       g_autoptr (TptSpeciesItem) item = g_list_model_get_item (species, i);
-      TptRecord *record = tpt_species_item_get_record (item);
 
-      if (tpt_species_item_get_rate (item)->detections > 0 &&
-          (self->filter->species == NULL ||
-           g_strv_contains ((const char *const *) self->filter->species, tpt_record_get_code (record)) ||
-           g_strv_contains ((const char *const *) self->filter->species, tpt_species_item_get_title (item)) ||
-           g_strv_length (self->filter->species) == 1))
-        decimals = MIN (decimals, decimals_of (record));
+      if (tpt_species_item_get_rate (item)->detections > 0 && is_chosen (self, item))
+        decimals = MIN (decimals, decimals_of (tpt_species_item_get_record (item)));
     }
   for (guint i = 0; i < g_list_model_get_n_items (places); i++)
     {
