@@ -2,6 +2,9 @@
 
 #include "tpt-job-edit.h"
 
+#include <glib/gi18n-lib.h>
+
+#include "tpt-error.h"
 #include "tpt-records.h"
 
 struct _TptJobEdit {
@@ -84,6 +87,32 @@ complete (TptJobEdit *self, TptStore *store, TptRecord *record, GError **error)
     }
 }
 
+/* A new row never takes the place of one with the same code. Rows without a
+ * code of their own (readings, fittings) are known by what they belong to, and
+ * saying them again is an edit. */
+static gboolean
+keep_apart (TptJobEdit *self, TptStore *store, TptRecord *record, GError **error)
+{
+  const TptTable *table = tpt_record_get_table (record);
+  g_autoptr (TptRecord) other = NULL;
+  GError *failure = NULL;
+
+  if (tpt_record_get_id (record) != 0 || table->n_key != 1)
+    return TRUE;
+  other = tpt_store_find_like (store, record, &failure);
+  if (failure != NULL)
+    {
+      g_propagate_error (error, failure);
+      return FALSE;
+    }
+  if (other == NULL)
+    return TRUE;
+  self->fault_column = table->columns[0].name;
+  g_set_error (error, TPT_ERROR, TPT_ERROR_DATA, _("there is a %s “%s” in this project already"), _(table->singular),
+               tpt_record_get_code (record));
+  return FALSE;
+}
+
 static gboolean
 save_all (TptJobEdit *self, TptStore *store, GError **error)
 {
@@ -91,7 +120,8 @@ save_all (TptJobEdit *self, TptStore *store, GError **error)
     {
       TptRecord *record = self->saved->pdata[i];
 
-      if (!complete (self, store, record, error) || !tpt_store_save (store, record, NULL, &self->fault_column, error))
+      if (!complete (self, store, record, error) || !keep_apart (self, store, record, error) ||
+          !tpt_store_save (store, record, NULL, &self->fault_column, error))
         {
           self->fault = record;
           return FALSE;

@@ -15,7 +15,8 @@ TptJobEdit *tpt_job_edit_new (const char *what);
 /**
  * tpt_job_edit_save:
  *
- * Records are saved in the order given. A new visit or deployment without a
+ * Records are saved in the order given. A new record whose code is on record
+ * already is refused with TPT_ERROR_DATA. A new visit or deployment without a
  * code gets one made of its station and day; a reading without a visit and a
  * fitting without a deployment belong to the one saved before them.
  */
