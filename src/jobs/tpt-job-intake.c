@@ -235,7 +235,6 @@ collect_doubts (TptJobIntake *self)
     }
 }
 
-
 static void
 fill_frames (TptJobIntake *self, TptNewFrame *frames, GPtrArray *strings)
 {
@@ -270,11 +269,10 @@ record_batch (TptJobIntake *self, GError **error)
   g_autofree char *source = g_path_get_basename (self->card);
   g_autofree char *shown = g_filename_display_name (source);
   g_autofree char *folder = path_from_project (self, self->prefix);
-  g_autofree char *code = tpt_store_make_batch_code (self->store, self->deployment, error);
+  g_autofree char *code = NULL;
   g_autofree char *what = g_strdup_printf (_("Take in %u frames of %s"), n, self->deployment);
   g_autoptr (TptAction) action = NULL;
   TptNewBatch batch = {
-    .batch = code,
     .deployment_id = tpt_record_get_id (self->record),
     .source = shown,
     .folder = folder,
@@ -288,8 +286,6 @@ record_batch (TptJobIntake *self, GError **error)
     .n_set_aside = n_aside,
   };
 
-  if (code == NULL)
-    return FALSE;
   fill_frames (self, frames, strings);
   for (guint i = 0; i < n_aside; i++)
     {
@@ -297,8 +293,10 @@ record_batch (TptJobIntake *self, GError **error)
       aside[i] = (TptNewSetAside){ note->file, note->reason, note->kept_as };
     }
 
+  /* Inside the action, so that a card taken in beside this one gets another. */
   action = tpt_action_begin (self->store, what, error);
-  if (action == NULL || !tpt_store_add_batch (self->store, &batch, error) || !tpt_action_commit (action, error))
+  batch.batch = code = action != NULL ? tpt_store_make_batch_code (self->store, self->deployment, error) : NULL;
+  if (code == NULL || !tpt_store_add_batch (self->store, &batch, error) || !tpt_action_commit (action, error))
     return FALSE;
   self->batch = g_steal_pointer (&code);
   return TRUE;
