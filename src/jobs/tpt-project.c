@@ -197,11 +197,23 @@ push_look (TptProject *self)
   g_thread_pool_push (self->worker, task, NULL);
 }
 
+/* The project may end on its worker while the main thread is about to look. */
 static gboolean
 look_cb (gpointer data)
 {
-  push_look (data);
+  g_autoptr (TptProject) self = g_weak_ref_get (data);
+
+  if (self == NULL)
+    return G_SOURCE_REMOVE;
+  push_look (self);
   return G_SOURCE_CONTINUE;
+}
+
+static void
+free_weak_ref (gpointer data)
+{
+  g_weak_ref_clear (data);
+  g_free (data);
 }
 
 static void
@@ -358,8 +370,13 @@ tpt_project_open_finish (GAsyncResult *result, GError **error)
 void
 tpt_project_watch (TptProject *self)
 {
-  if (self->look_source == 0)
-    self->look_source = g_timeout_add (LOOK_EVERY_MS, look_cb, self);
+  GWeakRef *weak;
+
+  if (self->look_source != 0)
+    return;
+  weak = g_new0 (GWeakRef, 1);
+  g_weak_ref_init (weak, self);
+  self->look_source = g_timeout_add_full (G_PRIORITY_DEFAULT, LOOK_EVERY_MS, look_cb, weak, free_weak_ref);
 }
 
 const char *
