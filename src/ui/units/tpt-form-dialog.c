@@ -49,6 +49,19 @@ show_refusal (TptFormDialog *self, TptJobEdit *job, const char *reason)
   tpt_form_dialog_set_message (self, reason);
 }
 
+/* Closing ends here. It cannot wait for dispose: what is under way holds the
+ * dialog until it has answered. */
+static void
+tpt_form_dialog_unrealize (GtkWidget *widget)
+{
+  TptFormDialogPrivate *priv = tpt_form_dialog_get_instance_private (TPT_FORM_DIALOG (widget));
+
+  g_cancellable_cancel (priv->cancellable);
+  g_clear_object (&priv->project);
+
+  GTK_WIDGET_CLASS (tpt_form_dialog_parent_class)->unrealize (widget);
+}
+
 /* No gtk_widget_dispose_template() here: GTK 4.8 looks for the template of the
  * instance's own class, and those derived from this one have none. The window
  * lets go of its children by itself. */
@@ -82,6 +95,7 @@ tpt_form_dialog_class_init (TptFormDialogClass *klass)
 
   object_class->dispose = tpt_form_dialog_dispose;
   object_class->finalize = tpt_form_dialog_finalize;
+  widget_class->unrealize = tpt_form_dialog_unrealize;
   klass->refused = show_refusal;
 
   gtk_widget_class_add_binding (widget_class, GDK_KEY_Return, GDK_CONTROL_MASK, save_shortcut_cb, NULL);

@@ -311,6 +311,8 @@ deployments_done_cb (GObject *source, GAsyncResult *result, gpointer data)
         tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), error->message);
       return;
     }
+  if (tpt_form_dialog_get_project (TPT_FORM_DIALOG (self)) == NULL)
+    return;
   self->deployments = g_object_ref (tpt_job_lookup_get_records (TPT_JOB_LOOKUP (tpt_project_get_job (result))));
   show_deployments (self);
 }
@@ -356,12 +358,19 @@ fill (TptIntakeDialog *self)
 }
 
 static void
+tpt_intake_dialog_unrealize (GtkWidget *widget)
+{
+  if (TPT_INTAKE_DIALOG (widget)->stop != NULL)
+    g_cancellable_cancel (TPT_INTAKE_DIALOG (widget)->stop);
+
+  GTK_WIDGET_CLASS (tpt_intake_dialog_parent_class)->unrealize (widget);
+}
+
+static void
 tpt_intake_dialog_dispose (GObject *object)
 {
   TptIntakeDialog *self = TPT_INTAKE_DIALOG (object);
 
-  if (self->stop != NULL)
-    g_cancellable_cancel (self->stop);
   g_clear_object (&self->stop);
   g_clear_object (&self->running);
   g_clear_object (&self->deployments);
@@ -383,6 +392,7 @@ tpt_intake_dialog_class_init (TptIntakeDialogClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = tpt_intake_dialog_dispose;
   G_OBJECT_CLASS (klass)->finalize = tpt_intake_dialog_finalize;
+  GTK_WIDGET_CLASS (klass)->unrealize = tpt_intake_dialog_unrealize;
   TPT_FORM_DIALOG_CLASS (klass)->save = tpt_intake_dialog_save;
 }
 

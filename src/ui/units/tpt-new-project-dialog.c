@@ -172,6 +172,8 @@ created_cb (GObject *source, GAsyncResult *result, gpointer data)
   g_autoptr (GError) error = NULL;
   g_autoptr (TptProject) project = g_task_propagate_pointer (G_TASK (result), &error);
 
+  if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+    return;
   if (project == NULL)
     {
       tpt_form_dialog_set_busy (TPT_FORM_DIALOG (self), FALSE);
@@ -187,7 +189,7 @@ static void
 tpt_new_project_dialog_save (TptFormDialog *dialog)
 {
   TptNewProjectDialog *self = TPT_NEW_PROJECT_DIALOG (dialog);
-  g_autoptr (GTask) task = g_task_new (self, NULL, created_cb, NULL);
+  g_autoptr (GTask) task = g_task_new (self, tpt_form_dialog_get_cancellable (dialog), created_cb, NULL);
   Wish *wish = g_new0 (Wish, 1);
 
   wish->path = g_strdup (self->path);

@@ -284,6 +284,8 @@ station_done_cb (GObject *source, GAsyncResult *result, gpointer data)
         tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), error->message);
       return;
     }
+  if (tpt_form_dialog_get_project (TPT_FORM_DIALOG (self)) == NULL)
+    return;
   self->page = g_object_ref (TPT_JOB_STATION (tpt_project_get_job (result)));
   title = g_strdup_printf (self->bring_in ? _("Bring in: %s") : _("Record visit: %s"), station_title (self));
   gtk_window_set_title (GTK_WINDOW (self), title);
@@ -301,7 +303,7 @@ shelf_done_cb (GListModel *shelf, const GError *error, gpointer data)
   g_autoptr (TptJobStation) job = NULL;
 
   if (project == NULL)
-    return;
+    return; /* closed meanwhile */
   if (error != NULL)
     tpt_form_dialog_set_message (dialog, error->message);
   if (shelf != NULL)
