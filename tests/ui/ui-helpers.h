@@ -5,6 +5,7 @@
 #include <gtk/gtk.h>
 
 #include "tpt-job-edit.h"
+#include "tpt-job-lookup.h"
 #include "tpt-project.h"
 
 #define WAIT_SECONDS 20
@@ -56,12 +57,31 @@ ui_make_record (TptTableId table, const char *const *cells, TptZone *zone)
   return record;
 }
 
+/* A record whose code is there already edits that row, as a form would. */
+static inline void
+ui_find_row (TptProject *project, TptRecord *record)
+{
+  const TptTable *table = tpt_record_get_table (record);
+  g_autoptr (TptJobLookup) job = tpt_job_lookup_new (table->id, table->columns[0].name, tpt_record_get_code (record));
+  g_autoptr (TptRecord) row = NULL;
+  GError *error = NULL;
+
+  if (table->n_key != 1)
+    return;
+  tpt_project_run (project, TPT_JOB (job), NULL, &error);
+  g_assert_no_error (error);
+  row = g_list_model_get_item (tpt_job_lookup_get_records (job), 0);
+  if (row != NULL)
+    tpt_record_set_identity (record, tpt_record_get_id (row), tpt_record_get_uuid (row));
+}
+
 static inline void
 ui_save (TptProject *project, const char *what, TptRecord *record)
 {
   g_autoptr (TptJobEdit) job = tpt_job_edit_new (what);
   GError *error = NULL;
 
+  ui_find_row (project, record);
   tpt_job_edit_save (job, record);
   tpt_project_run (project, TPT_JOB (job), NULL, &error);
   g_assert_no_error (error);
