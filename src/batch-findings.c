@@ -141,7 +141,7 @@ batch_due (BatchOptions *options)
   if (project == NULL || !batch_moment (options->on, tpt_project_get_zone (project), &on, &error) ||
       !batch_moment (options->until, tpt_project_get_zone (project), &until, &error))
     return batch_fail (error);
-  if (until != TPT_NO_INSTANT && until <= (on != TPT_NO_INSTANT ? on : tpt_instant_now ()))
+  if (until != TPT_NO_INSTANT && until <= (on != TPT_NO_INSTANT ? on : tpt_project_get_now (project, NULL)))
     {
       g_printerr ("%s\n", _("--until must lie after the moment of asking."));
       return BATCH_USAGE;

@@ -97,15 +97,14 @@ render_pdf (TptFigure *figure,
   const char *title = tpt_figure_get_caption (figure)->title;
   cairo_surface_t *surface = cairo_pdf_surface_create_for_stream (append_cb, bytes, size->width * points,
                                                                   size->height * points);
+  g_autofree char *created = NULL;
 
   if (title != NULL)
     cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, title);
-  if (size->created != TPT_NO_INSTANT)
-    {
-      g_autofree char *created = tpt_instant_format (size->created - size->created % TPT_SECOND, NULL);
-
-      cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATE_DATE, created);
-    }
+  /* Without a date of ours cairo puts the clock's, whose length depends on the
+   * machine's zone; a fixed one is blanked to the same length everywhere. */
+  created = tpt_instant_format (size->created != TPT_NO_INSTANT ? size->created - size->created % TPT_SECOND : 0, NULL);
+  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATE_DATE, created);
   draw_on (figure, surface, size, style, points);
   cairo_surface_finish (surface);
   cairo_surface_destroy (surface);

@@ -1,0 +1,126 @@
+"""The run-out forecast on the demo: what it says, and that it knows nothing of what came later."""
+
+import os
+import shutil
+import sys
+
+from terminal import change, equal, query, read_json, run_cases
+
+DEMO = {}
+STATES = ('fine', 'soon', 'now', 'down', 'unknown')
+
+
+def demo_of(program):
+    if 'project' not in DEMO:
+        DEMO['project'] = program.demo(os.path.join(program.env['TMPDIR'], 'demo'))
+    return DEMO['project']
+
+
+# Takes from a project all that came after a moment :t, as if it had not happened yet.
+FORGET = (
+    'DELETE FROM readings WHERE visit_id IN (SELECT id FROM visits WHERE at > :t)',
+    'DELETE FROM visits WHERE at > :t',
+    'DELETE FROM observations WHERE start_at > :t',
+    'DELETE FROM frames WHERE at > :t',
+    'DELETE FROM triggers WHERE start_at > :t',
+    'DELETE FROM fittings WHERE from_at > :t',
+    'UPDATE fittings SET to_at = NULL WHERE to_at > :t',
+    'DELETE FROM deployments WHERE start_at > :t',
+    'UPDATE deployments SET end_at = NULL WHERE end_at > :t',
+    'UPDATE units SET retired = NULL, retire_cause = NULL WHERE retired > substr(:t, 1, 10)',
+)
+
+
+def ignores_later(moment):
+    def case(program, folder):
+        known = os.path.join(folder, 'known.gpkg')
+        shutil.copy(demo_of(program), known)
+        later = query(known, 'SELECT (SELECT count(*) FROM visits WHERE at > :t) + (SELECT count(*) FROM frames WHERE at > :t)', moment)[0][0]
+        change(known, *((sql, {'t': moment}) for sql in FORGET))
+
+        assert later > 50, 'too little came later to say anything'
+        full = program.json('due', demo_of(program), '--on', moment, '--until', '2026-07-01')
+        cut = program.json('due', known, '--on', moment, '--until', '2026-07-01')
+        assert len(full['stations']) > 2, full
+        for a, b in zip(full['stations'], cut['stations']):
+            equal(a, b, a['station'])
+        equal(full, cut, 'the whole')
+    return case
+
+
+def makes_sense(moment):
+    def case(program, folder):
+        document = program.json('due', demo_of(program), '--on', moment)
+        losses = []
+        for row in document['stations']:
+            check_station(row)
+            losses.append(row['lost_nights'])
+        # who loses less than a twentieth of a night more or less is put by who runs out first
+        assert all(a is None or b is None or a >= b - 0.05 for a, b in zip(losses, losses[1:])), 'order: %s' % losses
+    return case
+
+
+def check_interval(row):
+    known = [row[name] for name in ('p10', 'p50', 'p90') if row[name] is not None]
+    assert known == sorted(known), row
+    assert all(text.endswith('+08:00') for text in known), row
+
+
+def check_chance(value, row):
+    assert value is None or 0 <= value <= 1, row
+
+
+def check_station(row):
+    assert row['state'] in STATES, row['state']
+    check_chance(row['p_down'], row)
+    check_chance(row['card']['p_full'], row)
+    check_interval(row)
+    for unit in row['units']:
+        check_chance(unit['p_out'], unit)
+        check_interval(unit)
+        # a station is down as soon as one of its units is
+        assert row['p_down'] is None or unit['p_out'] is None or row['p_down'] >= unit['p_out'] - 1e-6, (row['p_down'], unit)
+    assert row['limiting'] is None or row['limiting'] == 'card' or row['limiting'] in [unit['unit'] for unit in row['units']], row
+    assert row['lost_nights'] is None or row['lost_nights'] >= 0, row
+
+
+def later_round_costs_more(program, folder):
+    """Going later never lowers the chance of being down, nor the nights lost."""
+    before = {}
+    for until in ('2026-06-14', '2026-06-20', '2026-07-04', '2026-08-01', '2026-10-01'):
+        for row in program.json('due', demo_of(program), '--until', until)['stations']:
+            now = (row['p_down'], row['lost_nights'])
+            if row['station'] in before:
+                assert now[0] >= before[row['station']][0] - 1e-9 and now[1] >= before[row['station']][1] - 1e-9, (row['station'], until)
+            before[row['station']] = now
+    assert len(before) > 10
+
+
+def asks_at_its_own_time(program, folder):
+    """Without --on the demo's clock stands still; --until is the planned round, else 28 days on."""
+    document = program.json('due', demo_of(program))
+    equal((document['on'], document['until']), ('2026-06-12T17:00:00+08:00', '2026-06-20T08:00:00+08:00'), 'moments')
+    later = program.json('due', demo_of(program), '--on', '2026-06-25T08:00')
+    equal((later['on'], later['until']), ('2026-06-25T08:00:00+08:00', '2026-07-23T08:00:00+08:00'), 'past the planned round')
+
+
+def same_everywhere(program, folder):
+    """Another zone or locale of the machine changes no byte of the JSON."""
+    words = ('due', demo_of(program), '--on', '2026-05-01T12:00', '--json')
+    plain = program.run(*words).out
+    for env in ({'TZ': 'America/St_Johns'}, {'TZ': 'Pacific/Apia'}, {'LC_ALL': 'C'}, {'LC_ALL': 'POSIX', 'TZ': ':nonsense'}):
+        equal(program.run(*words, env=env).out, plain, str(env))
+    assert read_json(plain)['stations']
+
+
+def main():
+    moments = ('2024-09-01T04:00:00.000Z', '2025-03-15T01:30:00.000Z', '2026-01-10T09:00:00.000Z', '2026-05-20T00:00:00.000Z')
+    cases = [('knows nothing of later: ' + moment, ignores_later(moment)) for moment in moments]
+    cases += [('makes sense: ' + moment, makes_sense(moment)) for moment in moments + ('2024-06-20',)]
+    cases += [('a later round costs more', later_round_costs_more), ('asks at its own time', asks_at_its_own_time),
+              ('the same everywhere', same_everywhere)]
+    return run_cases(cases)
+
+
+if __name__ == '__main__':
+    sys.exit(main())

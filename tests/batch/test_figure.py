@@ -1,0 +1,249 @@
+"""Figures: formats, the numbers beside them, and what they must not give away."""
+
+import csv
+import os
+import re
+import struct
+import subprocess
+import sys
+import xml.etree.ElementTree
+import zlib
+
+from terminal import close, equal, need_tool, query, read_bytes, run_cases, write_csv
+
+DEMO = {}
+
+
+def demo_of(program):
+    """The demo is only looked at: one for all cases."""
+    if 'project' not in DEMO:
+        DEMO['project'] = program.demo(os.path.join(program.env['TMPDIR'], 'demo'))
+    return DEMO['project']
+
+
+def read_table(path):
+    with open(path, encoding='utf-8', newline='') as file:
+        return list(csv.DictReader(file))
+
+
+def png_size(content):
+    assert content[:8] == b'\x89PNG\r\n\x1a\n' and content[12:16] == b'IHDR', 'no PNG'
+    return struct.unpack('>II', content[16:24])
+
+
+def png_chunks(content):
+    at = 8
+    while at < len(content):
+        length, kind = struct.unpack('>I4s', content[at:at + 8])
+        body = content[at + 8:at + 8 + length]
+        equal(struct.unpack('>I', content[at + 8 + length:at + 12 + length])[0], zlib.crc32(kind + body), 'check sum of a chunk')
+        yield kind
+        at += 12 + length
+
+
+def png_is_right(kind):
+    def case(program, folder):
+        for size, wanted in (('800x600', (800, 600)), ('1234x700', (1234, 700))):
+            path = os.path.join(folder, 'a.png')
+            document = program.json('figure', demo_of(program), kind, '-o', path, '--size', size)
+            content = read_bytes(path)
+            equal(png_size(content), wanted, size)
+            kinds = list(png_chunks(content))
+            assert kinds[-1] == b'IEND' and b'tIME' not in kinds, kinds
+            equal((document['figure'], document['csv'], document['generalised']), (path, os.path.join(folder, 'a.csv'), True), 'JSON')
+            assert sorted(os.listdir(folder)) == ['a.csv', 'a.png'], os.listdir(folder)
+    return case
+
+
+def svg_is_right(kind):
+    def case(program, folder):
+        path = os.path.join(folder, 'a.svg')
+        program.run('figure', demo_of(program), kind, '-o', path, '--size', '800x600')
+        root = xml.etree.ElementTree.parse(path).getroot()
+        equal(root.tag, '{http://www.w3.org/2000/svg}svg', 'root')
+        equal(root.get('viewBox'), '0 0 800 600', 'size')
+        texts = [child.text for child in root if child.tag.endswith(('}title', '}desc'))]
+        assert len(texts) == 2 and all(texts), 'a figure says in words what it shows'
+    return case
+
+
+def pdf_is_right(kind):
+    def case(program, folder):
+        path = os.path.join(folder, 'a.pdf')
+        program.run('figure', demo_of(program), kind, '-o', path, '--size', '170x120mm')
+        content = read_bytes(path)
+        assert content.startswith(b'%PDF-1.') and content.rstrip().endswith(b'%%EOF'), content[:20]
+        need_tool('pdftotext')
+        text = ' '.join(subprocess.run(['pdftotext', '-layout', path, '-'], capture_output=True, check=True).stdout.decode().split())
+        rates = program.json('rates', demo_of(program))['species']
+        for piece in ('All species', 'trap nights', '30 minutes'):
+            assert piece in text, '%r is not in: %s' % (piece, text[:1500])
+        if kind == 'strip':
+            assert '{:,}'.format(sum(row['detections'] for row in rates)) in text, 'the number of detections'
+    return case
+
+
+def strip_has_the_rates(options):
+    """The CSV beside the strip holds the detections and nights that rates counts."""
+    def case(program, folder):
+        words = [word.replace('_', ' ') for word in options.split()]
+        program.run('figure', demo_of(program), 'strip', '-o', os.path.join(folder, 'a.svg'), '--exact', *words)
+        rows = read_table(os.path.join(folder, 'a.csv'))
+        rates = [row for row in program.json('rates', demo_of(program), *words)['species'] if row['detections']]
+        titles = dict(query(demo_of(program), "SELECT p.scientific_name, c.name FROM species p JOIN common_names c"
+                                              " ON c.species_id = p.id WHERE c.language = 'en'"))
+        for rate in rates:
+            own = [row for row in rows if row['item'] == 'detection' and row['what'] == titles[rate['species']]]
+            equal((len(own), sum(int(row['count']) for row in own), len({row['station'] for row in own})),
+                  (rate['detections'], rate['individuals'], rate['stations']), rate['species'])
+        equal(sum(row['item'] == 'detection' for row in rows), sum(rate['detections'] for rate in rates), 'detections')
+        nights = program.json('rates', demo_of(program), *words)['species'][0]['nights']
+        for item in ('row', 'effort'):
+            close(sum(float(row['trap_nights']) for row in rows if row['item'] == item), nights, 1e-9, 'nights of ' + item)
+    return case
+
+
+def map_has_the_rates(program, folder):
+    """Exact: every station's count, nights and place. Not exact: their sums by cell."""
+    project = demo_of(program)
+    places = {name: (code, latitude, longitude) for name, code, latitude, longitude in station_places(project)}
+    groups = {group['group']: group['species'] for group in program.json('rates', project, '--by', 'station')['groups']}
+    program.run('figure', project, 'map', '-o', os.path.join(folder, 'exact.svg'), '--exact')
+    rows = read_table(os.path.join(folder, 'exact.csv'))
+
+    equal({row['station'] for row in rows}, set(places), 'stations')
+    for row in rows:
+        code, latitude, longitude = places[row['station']]
+        equal(int(row['detections']), sum(one['detections'] for one in groups[code]), code)
+        close(float(row['trap_nights']), groups[code][0]['nights'], 1e-9, code)
+        assert abs(float(row['latitude']) - latitude) < 1e-9 and abs(float(row['longitude']) - longitude) < 1e-9, row
+
+
+def station_places(project):
+    """Name, code and place, read from the GeoPackage geometry: header of 8 bytes, then WKB of a point (OGC 12-128r17, 2.1.3)."""
+    rows = query(project, 'SELECT coalesce(name, station), station, geom FROM stations')
+    for name, code, geometry in rows:
+        header = 8 + (0, 32, 48, 48, 64)[(geometry[3] >> 1) & 7]
+        order = '<' if geometry[header] == 1 else '>'
+        longitude, latitude = struct.unpack(order + 'dd', geometry[header + 5:header + 21])
+        yield name, code, latitude, longitude
+
+
+def texts_of(path):
+    """What a figure says in words and numbers, drawn or not."""
+    content = read_bytes(path)
+    if path.endswith('.pdf'):
+        content += subprocess.run(['pdftotext', path, '-'], capture_output=True, check=True).stdout
+    return content.decode('utf-8', errors='replace')
+
+
+def tells_no_place(kind, ending):
+    def case(program, folder):
+        project = demo_of(program)
+        if ending == 'pdf':
+            need_tool('pdftotext')
+        path = os.path.join(folder, 'a.' + ending)
+        program.run('figure', project, kind, '-o', path)
+        said = texts_of(path) + texts_of(os.path.join(folder, 'a.csv'))
+        for name, code, latitude, longitude in station_places(project):
+            for secret in (name, '%s-1' % code, '%.3f' % latitude, '%.3f' % longitude, '%.4f' % latitude, '%.4f' % longitude):
+                assert secret not in said, '%s of %s is given away' % (secret, name)
+            assert not re.search(r'\b%s\b' % code, said), '%s is given away' % code
+
+        program.run('figure', project, kind, '-o', path, '--exact')
+        assert any(name in texts_of(os.path.join(folder, 'a.csv')) for name, _, _, _ in station_places(project)), \
+            'with --exact the names should be there, or this looks for the wrong thing'
+    return case
+
+
+def most_sensitive_left_out(program, folder):
+    """A species of extreme sensitivity is not in the map of everything; asked for, it is drawn on a grid of a whole degree."""
+    project = demo_of(program)
+    rates = program.json('rates', project)['species']
+    extreme = [name for name, in query(project, "SELECT scientific_name FROM species WHERE sensitivity = 'extreme'")]
+    path = os.path.join(folder, 'a.svg')
+
+    program.run('figure', project, 'map', '-o', path)
+    total = sum(int(row['detections']) for row in read_table(os.path.join(folder, 'a.csv')))
+    equal(total, sum(row['detections'] for row in rates if row['species'] not in extreme), 'detections on the map')
+    program.run('figure', project, 'map', '-o', path, '--species', extreme[0])
+    cells = read_table(os.path.join(folder, 'a.csv'))
+    assert all(float(cell['cell_degrees']) >= 1 for cell in cells), cells
+
+
+def no_trace_of_the_spot(program, folder):
+    """Strongest of all: two projects whose stations differ only within a cell give the very same bytes."""
+    figures = []
+    # the second set lies up to 400 m beside the first, in the same cells of 0.01 degree, counted from their south-west corner
+    for number, (north, east) in enumerate(((0.0, 0.0), (0.0031, -0.0027))):
+        project = program.new(os.path.join(folder, '%d.gpkg' % number))
+        stations = [['A', '%.5f' % (2.4112 + north), '%.5f' % (113.0533 + east)],
+                    ['B', '%.5f' % (2.4615 + north), '%.5f' % (113.0952 + east)]]
+        for name, columns, rows in (
+                ('s', 'station,latitude,longitude', stations), ('p', 'scientific_name', [['Sus barbatus']]),
+                ('d', 'deployment,station,start,end', [['DA', 'A', '2024-01-01', '2024-03-01'], ['DB', 'B', '2024-01-01', '2024-03-01']]),
+                ('o', 'observation,deployment,start,type,scientific_name', [['O1', 'DA', '2024-01-05T10:00', 'animal', 'Sus barbatus']])):
+            program.run('import', project, write_csv(os.path.join(folder, name + '.csv'), columns, rows))
+        program.run('figure', project, 'map', '-o', os.path.join(folder, '%d.svg' % number))
+        program.run('figure', project, 'map', '-o', os.path.join(folder, '%d.png' % number))
+        figures.append([read_bytes(os.path.join(folder, '%d%s' % (number, ending))) for ending in ('.svg', '.png', '.csv')])
+        program.run('figure', project, 'map', '-o', os.path.join(folder, 'exact.svg'), '--exact')
+        figures[-1].append(read_bytes(os.path.join(folder, 'exact.svg')))
+
+    for index, ending in enumerate(('SVG', 'PNG', 'CSV')):
+        assert figures[0][index] == figures[1][index], 'the %s depends on where in the cell a station is' % ending
+    assert figures[0][3] != figures[1][3], 'the exact maps should differ'
+
+
+def same_bytes(kind, ending):
+    def case(program, folder):
+        project = demo_of(program)
+        made = []
+        for number, env in enumerate(({}, {'TZ': 'Pacific/Auckland', 'HOME': folder})):
+            path = os.path.join(folder, str(number), 'a.' + ending)
+            os.mkdir(os.path.dirname(path))
+            program.run('figure', project, kind, '-o', path, env=env)
+            made.append((read_bytes(path), read_bytes(os.path.join(folder, str(number), 'a.csv'))))
+        assert made[0][0] == made[1][0], 'the figure differs'
+        assert made[0][1] == made[1][1], 'the table differs'
+    return case
+
+
+def language_of_names(program, folder):
+    """A figure's language is chosen apart from the program's."""
+    project = demo_of(program)
+    for language, name in query(project, "SELECT language, name FROM common_names c JOIN species p ON p.id = c.species_id"
+                                         " WHERE p.scientific_name = 'Sus barbatus'"):
+        program.run('figure', project, 'strip', '-o', os.path.join(folder, 'a.svg'), '--species', 'Sus barbatus', '--language', language)
+        assert name in read_bytes(os.path.join(folder, 'a.csv')).decode(), '%s: %s' % (language, name)
+
+
+def replaced_whole(program, folder):
+    """Made again, a figure replaces the old one, and nothing else lies beside it."""
+    project = demo_of(program)
+    path = os.path.join(folder, 'a.png')
+    for species in ('Sus barbatus', 'Rusa unicolor'):
+        program.run('figure', project, 'strip', '-o', path, '--species', species)
+    again = os.path.join(folder, 'b.png')
+    program.run('figure', project, 'strip', '-o', again, '--species', 'Rusa unicolor')
+    assert read_bytes(path) == read_bytes(again)
+    equal(sorted(os.listdir(folder)), ['a.csv', 'a.png', 'b.csv', 'b.png'], 'files')
+
+
+def main():
+    kinds, endings = ('strip', 'map'), ('png', 'svg', 'pdf')
+    cases = [('PNG: ' + kind, png_is_right(kind)) for kind in kinds]
+    cases += [('SVG: ' + kind, svg_is_right(kind)) for kind in kinds]
+    cases += [('PDF: ' + kind, pdf_is_right(kind)) for kind in kinds]
+    cases += [('strip and rates: ' + options, strip_has_the_rates(options))
+              for options in ('', '--species Sus_barbatus', '--hours 18:00-06:00 --from 2025-01-01', '--gap-from first --station OTTE')]
+    cases += [('map and rates', map_has_the_rates)]
+    cases += [('no place told: %s.%s' % (kind, ending), tells_no_place(kind, ending)) for kind in kinds for ending in endings]
+    cases += [('the most sensitive species', most_sensitive_left_out), ('no trace of the spot', no_trace_of_the_spot)]
+    cases += [('same bytes: %s.%s' % (kind, ending), same_bytes(kind, ending)) for kind in kinds for ending in endings]
+    cases += [('language of names', language_of_names), ('replaced whole', replaced_whole)]
+    return run_cases(cases)
+
+
+if __name__ == '__main__':
+    sys.exit(main())
