@@ -73,6 +73,7 @@ TptStore *
 tpt_store_create (const char *path, const char *name, const char *zone, const char *seed, TptInstant now, GError **error)
 {
   g_autoptr (TptStore) self = new_store (path);
+  gboolean existed;
 
   self->zone = tpt_zone_new (zone, error);
   if (self->zone == NULL)
@@ -80,9 +81,14 @@ tpt_store_create (const char *path, const char *name, const char *zone, const ch
   self->seed = g_strdup (seed);
   if (seed != NULL)
     self->now = now;
+  existed = g_file_test (self->path, G_FILE_TEST_EXISTS);
   self->db = tpt_db_open (self->path, TPT_DB_CREATE, error);
   if (self->db == NULL)
-    return NULL;
+    {
+      if (!existed)
+        remove_half_made (self->path);
+      return NULL;
+    }
 
   if (!fill_new (self, name, zone, error))
     {

@@ -138,7 +138,7 @@ def times_of_exiftool_written(program, folder):
 def real_photographs():
     """Pictures with a date that packages on this machine happen to ship."""
     places = os.environ.get('TAPETUM_PHOTOS', '/usr/share').split(':')
-    done = subprocess.run(['exiftool', '-q', '-r', '-json', '-if', '$DateTimeOriginal', '-DateTimeOriginal', '-ext', 'jpg', '-ext',
+    done = subprocess.run(['exiftool', '-q', '-r', '-json', '-if', '$EXIF:DateTimeOriginal', '-EXIF:DateTimeOriginal', '-ext', 'jpg', '-ext',
                            'jpeg', '-ext', 'nef', '-ext', 'cr2', '-ext', 'dng', *places], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
     return [(row['SourceFile'], row['DateTimeOriginal']) for row in json.loads(done.stdout or b'[]')]
 

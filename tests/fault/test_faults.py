@@ -1,0 +1,355 @@
+"""Things that go wrong on purpose: every writing step failing once, kill -9, hostile input, a full disk.
+
+Afterwards `tapetum check` finds nothing and the project is wholly before or wholly after."""
+
+import os
+import random
+import resource
+import shutil
+import signal
+import subprocess
+import sys
+import time
+
+sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), '..', 'batch'))
+import samples  # noqa: E402
+from terminal import dump, equal, list_tree, query, read_bytes, run_cases, write_bytes, write_csv  # noqa: E402
+
+KILLS = 50
+FRAMES = 240
+
+
+def make_ground(program, folder):
+    """A project with every table in it, and a card for its first deployment."""
+    project = program.new(os.path.join(folder, 'p.gpkg'))
+    tables = samples.write_tables(os.path.join(folder, 'tables'))
+    program.run('import', project, *[path for name, path in tables.items() if name != 'frames'])
+    return project, tables
+
+
+def one_picture(program):
+    """A drawn JPEG with its own date, of the demo."""
+    demo = os.path.join(program.env['HOME'], 'demo')
+    if not os.path.exists(demo):
+        program.demo(demo)
+    card = os.path.join(demo, 'cards', 'card-moss', 'DCIM', '100TRAIL')
+    return read_bytes(os.path.join(card, sorted(os.listdir(card))[0]))
+
+
+def make_card(program, folder, n):
+    """@n pictures that differ only after their end marker, so by content."""
+    picture = one_picture(program)
+    for number in range(n):
+        path = os.path.join(folder, 'card', 'DCIM', 'IMG_%04d.JPG' % number)
+        os.makedirs(os.path.dirname(path), exist_ok=True)
+        write_bytes(path, picture + b'\0' * 16 + str(number).encode())
+    return os.path.join(folder, 'card')
+
+
+def leftovers(folder):
+    return [path for path in list_tree(folder) if '.tapetum-part' in path or path.endswith(('-journal', '.part'))]
+
+
+def fail_every_step(make_words, prepare=None, most=400):
+    """The command with its 1st, 2nd, ... writing step failing, until none is left."""
+    def case(program, folder):
+        ground = os.path.join(folder, 'ground')
+        os.mkdir(ground)
+        words = make_words(program, ground)
+        project = os.path.join(ground, 'p.gpkg')
+        card = os.path.join(ground, 'card')
+        before = dump(project)
+        card_before = list_tree(card, times=True)
+        kept = os.path.join(folder, 'kept')
+        shutil.copytree(ground, kept)
+        step, failed = 1, 0
+        while step <= most:
+            result = program.run(*words, status=None, env={'TAPETUM_FAULT': str(step)})
+            if 'on purpose' not in result.err:
+                break
+            failed += 1
+            assert result.status != 0, 'step %d failed and the exit status is 0' % step
+            assert 'Traceback' not in result.err and result.status > 0, result
+            equal(program.problems(project), [], 'problems after step %d' % step)
+            equal(dump(project), before, 'the project after step %d' % step)
+            equal(list_tree(card, times=True), card_before, 'the card after step %d' % step)
+            step += 1 if step < 60 else max(1, step // 12)
+        assert failed > 0, 'no step failed: the test tests nothing'
+        result = program.run(*words, status=None)
+        assert result.status in (0, 1), result
+        equal(program.problems(project, *(['--pictures'] if words[0] == 'intake' else [])), [], 'problems at the end')
+        equal(leftovers(ground), [], 'leftovers')
+    return case
+
+
+def words_import(program, ground):
+    project, _ = make_ground(program, ground)
+    path = write_csv(os.path.join(ground, 'more.csv'), 'station,latitude,longitude',
+                     [['N%03d' % i, '2.%03d' % i, '113.%03d' % i] for i in range(40)])
+    return ['import', project, path]
+
+
+def words_import_frames(program, ground):
+    project, tables = make_ground(program, ground)
+    return ['import', project, tables['frames']]
+
+
+def words_import_gpx(program, ground):
+    project, _ = make_ground(program, ground)
+    path = os.path.join(ground, 'a.gpx')
+    write_bytes(path, samples.GPX.encode())
+    return ['import', project, path]
+
+
+def words_intake(program, ground):
+    project, _ = make_ground(program, ground)
+    return ['intake', project, '--deployment', 'D1', make_card(program, ground, 12)]
+
+
+def words_figure(program, ground):
+    project, _ = make_ground(program, ground)
+    return ['figure', project, 'strip', '-o', os.path.join(ground, 'a.svg')]
+
+
+def new_project_failing(program, folder):
+    """A new project is there wholly or not at all."""
+    for step in range(1, 60):
+        path = os.path.join(folder, 'n%d.gpkg' % step)
+        result = program.run('new', path, '--name', 'N', '--zone', 'UTC', status=None, env={'TAPETUM_FAULT': str(step)})
+        if 'on purpose' not in result.err:
+            assert step > 3, 'no step failed'
+            return
+        assert not os.path.exists(path), 'step %d left half a project' % step
+    raise AssertionError('a new project takes more steps than there can be')
+
+
+def figure_failing_keeps_the_old(program, folder):
+    """A figure that cannot be written leaves the one from before."""
+    project, _ = make_ground(program, folder)
+    path = os.path.join(folder, 'a.svg')
+    program.run('figure', project, 'strip', '-o', path)
+    before = read_bytes(path)
+    program.run('figure', project, 'strip', '-o', path, '--from', '2024-04-01', status=1, env={'TAPETUM_FAULT': '2'})
+    equal(read_bytes(path), before, 'the figure of before')
+    equal([name for name in os.listdir(folder) if name.startswith('.')], [], 'hidden leftovers')
+
+
+def kill_at(program, words, delay):
+    """Runs the command and kills it after @delay seconds, if it is still there."""
+    child = program.start(*words)
+    try:
+        child.wait(delay)
+    except subprocess.TimeoutExpired:
+        child.send_signal(signal.SIGKILL)
+    return child.wait()
+
+
+def kill_often(make_words, table, after):
+    """kill -9 at random moments; each time before or after, and the next run goes on."""
+    def case(program, folder):
+        chance = random.Random(after)
+        words = make_words(program, folder)
+        project = os.path.join(folder, 'p.gpkg')
+        spare = os.path.join(folder, 'spare.gpkg')
+        (start,), = query(project, 'SELECT count(*) FROM ' + table)
+        shutil.copy(project, spare)
+        began = time.monotonic()
+        program.run(*words, status=None)
+        whole = time.monotonic() - began
+        killed = 0
+        for _ in range(KILLS):
+            shutil.copy(spare, project)
+            killed += kill_at(program, words, chance.uniform(0, whole)) == -signal.SIGKILL
+            equal(program.problems(project), [], 'problems')
+            (count,), = query(project, 'SELECT count(*) FROM ' + table)
+            assert count in (start, start + after), 'neither before nor after: %d' % count
+        assert killed > KILLS // 3, 'only %d of %d were killed in the middle' % (killed, KILLS)
+        program.run(*words, status=None)
+        program.run(*words, status=None)
+        (count,), = query(project, 'SELECT count(*) FROM ' + table)
+        equal(count, start + after, 'rows at the end')
+        equal(program.problems(project, '--pictures'), [], 'problems at the end')
+        equal(leftovers(folder), [], 'leftovers')
+    return case
+
+
+def words_big_intake(program, folder):
+    project, _ = make_ground(program, folder)
+    return ['intake', project, '--deployment', 'D1', make_card(program, folder, FRAMES)]
+
+
+def words_big_import(program, folder):
+    project, _ = make_ground(program, folder)
+    rows = [['X%05d' % i, 'D1', '2024-04-%02dT%02d:%02d' % (1 + i % 28, i % 24, i % 60), 'animal', 'Sus barbatus'] for i in range(4000)]
+    path = write_csv(os.path.join(folder, 'big.csv'), 'observation,deployment,start,type,scientific_name', rows)
+    return ['import', project, path]
+
+
+def kill_copies_nothing_twice(program, folder):
+    """A card killed over and over ends with each picture in the folder once."""
+    chance = random.Random(4)
+    words = words_big_intake(program, folder)
+    card = list_tree(os.path.join(folder, 'card'), times=True)
+    for _ in range(12):
+        kill_at(program, words, chance.uniform(0.02, 0.25))
+    program.run(*words)
+    pictures = [path for path in list_tree(os.path.join(folder, 'pictures')) if not os.path.basename(path).startswith('.')]
+    equal(len(pictures), FRAMES, 'pictures')
+    equal(list_tree(os.path.join(folder, 'card'), times=True), card, 'the card')
+
+
+# Hostile files: name, content, words before the file, exit status, what is said.
+HOSTILE = [
+    ('column.csv', b'station,colour\nA,red\n', 1, 'colour'),
+    ('nan.csv', b'station,latitude,longitude\nA,NaN,113\n', 1, 'latitude'),
+    ('infinite.csv', b'station,latitude,longitude\nA,inf,113\n', 1, 'latitude'),
+    ('swapped.csv', b'station,latitude,longitude\nA,113.0,2.4\n', 1, 'latitude'),
+    ('long.csv', b'station,notes\nA,' + b'x' * 10_000_000 + b'\n', 1, 'line'),
+    ('quote.csv', b'station,notes\nA,"never closed\n' * 3, 1, 'quote'),
+    ('nothing.csv', b'', 1, 'nothing.csv'),
+    ('noise.csv', bytes(random.Random(7).randrange(256) for _ in range(4096)), 1, 'noise.csv'),
+    ('dtd.gpx', b'<?xml version="1.0"?><!DOCTYPE gpx [<!ENTITY a "b">]><gpx version="1.1"><wpt lat="1" lon="2"><name>&a;</name></wpt></gpx>',
+     1, 'dtd.gpx'),
+    ('cut.gpx', b'<gpx version="1.1"><wpt lat="1" lon="2"><name>A', 1, 'cut.gpx'),
+    ('deep.geojson', b'[' * 200_000, 1, 'deep.geojson'),
+]
+
+
+def hostile_source(name, content, status, says):
+    def case(program, folder):
+        project, _ = make_ground(program, folder)
+        path = os.path.join(folder, name)
+        write_bytes(path, content)
+        before = dump(project)
+        result = program.run('import', project, path, status=status)
+        assert says in result.err, result
+        equal(dump(project), before, 'the project')
+    return case
+
+
+def cut_in_half(path):
+    write_bytes(path, read_bytes(path)[:os.path.getsize(path) // 2])
+
+
+def make_text(path):
+    write_bytes(path, b'Dear all, this is a letter and no project, however long it gets.\n' * 40)
+
+
+def make_empty(path):
+    write_bytes(path, b'')
+
+
+def make_folder(path):
+    os.remove(path)
+    os.mkdir(path)
+
+
+def make_newer(path):
+    import sqlite3
+    with sqlite3.connect(path) as db:
+        db.execute("UPDATE settings SET value = '99' WHERE key = 'schema'")
+    db.close()
+
+
+def hostile_project(spoil, says):
+    """Refused with exit status 3, the file named, and not a byte changed."""
+    def case(program, folder):
+        project, tables = make_ground(program, folder)
+        spoil(project)
+        before = read_bytes(project) if os.path.isfile(project) else None
+        for words in (['due', project], ['check', project], ['import', project, tables['stations']]):
+            result = program.run(*words, status=3)
+            assert project in result.err and says in result.err, result
+        if before is not None:
+            equal(read_bytes(project), before, 'the file')
+    return case
+
+
+def locked_project(program, folder):
+    import sqlite3
+    project, tables = make_ground(program, folder)
+    path = write_csv(os.path.join(folder, 'm.csv'), 'station', [['M']])
+    holder = sqlite3.connect(project, isolation_level=None)
+    holder.execute('BEGIN EXCLUSIVE')
+    result = program.run('import', project, path, status=3, env={'TAPETUM_BUSY_MS': '200'})
+    assert 'in use' in result.err, result
+    holder.execute('ROLLBACK')
+    holder.close()
+    program.run('import', project, path)
+
+
+def hostile_card(program, folder):
+    """Garbage with picture names is kept aside; links out of the card are not followed."""
+    project, _ = make_ground(program, folder)
+    card = make_card(program, folder, 3)
+    picture = one_picture(program)
+    outside = os.path.join(folder, 'secret.JPG')
+    write_bytes(outside, picture)
+    for name, content in (('ff.JPG', b'\xff' * 3000), ('zero.JPG', b''), ('text.CR2', b'not raw at all'), ('cut.JPG', picture[:900])):
+        write_bytes(os.path.join(card, name), content)
+    os.symlink(outside, os.path.join(card, 'link.JPG'))
+    os.symlink(folder, os.path.join(card, 'loop'))
+    result = program.json('intake', project, '--deployment', 'D1', card, status=1)
+    names = {os.path.basename(note['file']) for note in result['unreadable']}
+    assert {'ff.JPG', 'zero.JPG', 'text.CR2'} <= names, names
+    assert not any('secret' in path or 'link' in path for path in list_tree(os.path.join(folder, 'pictures'))), 'followed a link'
+    equal(program.problems(project, '--pictures'), [], 'problems')
+
+
+def outside_pictures(program, folder):
+    project, _ = make_ground(program, folder)
+    card = make_card(program, folder, 1)
+    for where in ('../outside', '/tmp/outside', 'a/../../b'):
+        program.run('intake', project, '--deployment', 'D1', '--pictures', where, card, status=2)
+    assert not os.path.exists(os.path.join(os.path.dirname(folder), 'outside'))
+
+
+def no_room(program, folder):
+    """A disk that takes no more: a clear message, and the next run goes on."""
+    project, _ = make_ground(program, folder)
+    card = make_card(program, folder, 4)
+    write_bytes(os.path.join(card, 'DCIM', 'IMG_9999.JPG'), one_picture(program) + b'\0' * 3_000_000)
+
+    def limit():
+        signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+        resource.setrlimit(resource.RLIMIT_FSIZE, (1_000_000, 1_000_000))
+
+    done = subprocess.run([program.path, 'intake', project, '--deployment', 'D1', card], env=program.env, preexec_fn=limit,
+                          stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, timeout=60)
+    equal(done.returncode, 1, 'exit status')
+    assert 'IMG_9999' in done.stderr, done.stderr
+    equal(program.problems(project), [], 'problems')
+    equal(program.json('intake', project, '--deployment', 'D1', card)['frames'], 5, 'frames')
+
+
+GROUPS = {
+    'steps': [
+        ('new: every step', new_project_failing),
+        ('import of a table: every step', fail_every_step(words_import)),
+        ('import of frames: every step', fail_every_step(words_import_frames)),
+        ('import of waypoints: every step', fail_every_step(words_import_gpx)),
+        ('intake: every step', fail_every_step(words_intake)),
+        ('figure: every step', fail_every_step(words_figure)),
+        ('a figure that fails keeps the old one', figure_failing_keeps_the_old),
+    ],
+    'kill': [
+        ('kill -9: intake', kill_often(words_big_intake, 'frames', FRAMES)),
+        ('kill -9: import', kill_often(words_big_import, 'observations', 4000)),
+        ('kill -9: nothing copied twice', kill_copies_nothing_twice),
+    ],
+    'hostile': [(name, hostile_source(name, content, status, says)) for name, content, status, says in HOSTILE] + [
+        ('project: cut in half', hostile_project(cut_in_half, 'damaged')),
+        ('project: a letter', hostile_project(make_text, 'is not a Tapetum project')),
+        ('project: empty', hostile_project(make_empty, 'not a Tapetum project')),
+        ('project: a folder', hostile_project(make_folder, 'is not a file')),
+        ('project: newer', hostile_project(make_newer, 'newer version')),
+        ('project: locked', locked_project),
+        ('card: garbage and links', hostile_card),
+        ('pictures outside the folder', outside_pictures),
+        ('no room', no_room),
+    ],
+}
+
+
+if __name__ == '__main__':
+    sys.exit(run_cases(GROUPS[sys.argv[2]], sys.argv[1:2]))
