@@ -450,7 +450,8 @@ write_names (TptStore *self, TptRecord *record, TptRecord *old, GError **error)
   return TRUE;
 }
 
-/* A unit is in one rig at a time. */
+/* A unit is in one rig at a time. (A DATETIME column has numeric affinity: a
+ * bare '9999' would be compared as a number, and every text is more than that.) */
 static gboolean
 check_fitting (TptStore *self, TptRecord *record, const char **column, GError **error)
 {
@@ -458,7 +459,7 @@ check_fitting (TptStore *self, TptRecord *record, const char **column, GError **
     tpt_db_prepare (self->db,
                     "SELECT d.deployment FROM fittings f JOIN deployments d ON d.id = f.deployment_id"
                     " WHERE f.unit_id = (SELECT id FROM units WHERE unit = ?1) AND f.id <> ?2"
-                    " AND f.from_at < coalesce(?4, '9999') AND coalesce(f.to_at, '9999') > ?3 LIMIT 1",
+                    " AND f.from_at < coalesce(?4, '9999-12-31') AND coalesce(f.to_at, '9999-12-31') > ?3 LIMIT 1",
                     error);
   GError *failure = NULL;
 
