@@ -154,7 +154,9 @@ tpt_job_import_run (TptJob *job, TptStore *store, GCancellable *cancellable, GEr
     {
       const Source *source = &g_array_index (sources, Source, i);
 
-      tpt_job_report (job, (double) i / sources->len, source->path);
+      g_autofree char *shown = g_filename_display_basename (source->path);
+
+      tpt_job_report (job, (double) i / sources->len, shown);
       if (!(dry != NULL ? look_at_source (self, store, dry, source, cancellable, error)
                         : take_source (self, store, source, cancellable, error)))
         return FALSE;

@@ -26,6 +26,7 @@ struct _TptJobIntake {
 
   /* In-progress data */
   TptStore *store;   /* (unowned) */
+  GError *failure;   /* (owned) (nullable): of a question asked during the copy */
   TptRecord *record; /* (owned): the deployment */
   char *prefix;      /* (owned): folder of this card below pictures */
 
@@ -64,7 +65,12 @@ is_known_cb (const char *sha256, gpointer data)
 {
   TptJobIntake *self = data;
 
-  return tpt_store_knows_content (self->store, sha256, NULL);
+  gboolean known = FALSE;
+
+  /* The answer cannot be an error: it is kept, and ends the run when the copy is done. */
+  if (self->failure == NULL)
+    tpt_store_knows_content (self->store, sha256, &known, &self->failure);
+  return known;
 }
 
 static void
@@ -330,6 +336,11 @@ take_in (TptJobIntake *self, TptStore *store, GCancellable *cancellable, GError 
   self->intake = copy_card (self, cancellable, error);
   if (self->intake == NULL)
     return FALSE;
+  if (self->failure != NULL)
+    {
+      g_propagate_error (error, g_steal_pointer (&self->failure));
+      return FALSE;
+    }
   collect_notes (self);
   collect_doubts (self);
   if (self->verify_only)
@@ -346,6 +357,7 @@ tpt_job_intake_run (TptJob *job, TptStore *store, GCancellable *cancellable, GEr
   gboolean good = take_in (self, store, cancellable, error);
 
   self->store = NULL;
+  g_clear_error (&self->failure);
   g_clear_object (&self->record);
   g_clear_pointer (&self->prefix, g_free);
   if (good)

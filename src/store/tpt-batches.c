@@ -249,21 +249,20 @@ tpt_store_has_set_aside (TptStore *self, gint64 deployment_id, const char *file,
 }
 
 gboolean
-tpt_store_knows_content (TptStore *self, const char *sha256, char **batch)
+tpt_store_knows_content (TptStore *self, const char *sha256, gboolean *known, GError **error)
 {
   g_autoptr (TptStmt) stmt = tpt_db_prepare (self->db,
-                                             "SELECT b.batch FROM frames f JOIN batches b ON b.id = f.batch_id"
+                                             "SELECT count(*) FROM frames f JOIN batches b ON b.id = f.batch_id"
                                              " WHERE f.frame = ?1 AND b.active",
-                                             NULL);
+                                             error);
   g_autofree char *code = tpt_frame_code (sha256);
 
   if (stmt == NULL)
     return FALSE;
   tpt_stmt_bind_text (stmt, 1, code);
-  if (!tpt_stmt_next (stmt, NULL))
+  if (!tpt_stmt_next (stmt, error))
     return FALSE;
-  if (batch != NULL)
-    *batch = g_strdup (tpt_stmt_text (stmt, 0));
+  *known = tpt_stmt_int (stmt, 0) > 0;
   return TRUE;
 }
 

@@ -61,11 +61,11 @@ char *tpt_frame_code (const char *sha256);
 /**
  * tpt_store_knows_content:
  * @sha256: lower-case hex
- * @batch: (out) (optional) (transfer full): the batch it came with
+ * @known: (out): whether a picture of this content is on record and counts
  *
- * Whether a picture of this content is on record and counts.
+ * Returns: %FALSE with @error when the file fails
  */
-gboolean tpt_store_knows_content (TptStore *self, const char *sha256, char **batch);
+gboolean tpt_store_knows_content (TptStore *self, const char *sha256, gboolean *known, GError **error);
 
 typedef struct {
   char *batch;      /* (owned) */

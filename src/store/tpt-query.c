@@ -67,7 +67,7 @@ tpt_store_read_signs (TptStore *self, TptInstant until, GError **error)
 {
   g_autoptr (TptStmt) stmt =
     tpt_db_prepare (self->db,
-                    "SELECT t.deployment_id, count(*), sum(t.frames), min(t.start_at), max(t.end_at) FROM triggers t"
+                    "SELECT t.deployment_id, count(*), sum(t.frames), min(t.start_at), max(t.start_at) FROM triggers t"
                     " JOIN batches b ON b.id = t.batch_id WHERE b.active AND t.start_at >= ?1 AND t.start_at < ?2"
                     " GROUP BY t.deployment_id ORDER BY t.deployment_id",
                     error);

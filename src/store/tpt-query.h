@@ -28,7 +28,7 @@ typedef struct {
  */
 GArray *tpt_store_read_sightings (TptStore *self, TptRange range, GError **error);
 
-/* First and last sign of life of a deployment on its card, and how busy it was. */
+/* First and last trigger of a deployment, by their starts, and how busy it was. */
 typedef struct {
   gint64 deployment_id;
   gint64 triggers;

@@ -194,7 +194,7 @@ toast_written (TptFigureDialog *self, const char *path, const char *csv)
   g_autofree char *words = g_strdup_printf (_("Written: %s and %s"), figure_name, csv_name);
 
   if (parent != NULL)
-    gtk_widget_activate_action (GTK_WIDGET (parent), "win.toast", "s", words);
+    gtk_widget_activate_action (GTK_WIDGET (parent), "win.say", "s", words);
 }
 
 static void

@@ -61,7 +61,7 @@ copy_cb (TptFigurePane *self)
   g_autofree char *text = tpt_table_view_copy (self->table);
 
   gdk_clipboard_set_text (gtk_widget_get_clipboard (GTK_WIDGET (self)), text);
-  gtk_widget_activate_action (GTK_WIDGET (self), "win.toast", "s", _("Table copied"));
+  gtk_widget_activate_action (GTK_WIDGET (self), "win.say", "s", _("Table copied"));
 }
 
 static void
