@@ -8,22 +8,7 @@
 #include <string.h>
 
 #include "tpt-error.h"
-
-/* Characters of a text that a message shows. */
-#define SHOWN_MAX 40
-
-static char *
-shorten (const char *text)
-{
-  g_autofree char *valid = g_utf8_make_valid (text, -1);
-  g_autofree char *start = NULL;
-
-  if (g_utf8_strlen (valid, -1) <= SHOWN_MAX)
-    return g_steal_pointer (&valid);
-
-  start = g_utf8_substring (valid, 0, SHOWN_MAX);
-  return g_strconcat (start, "…", NULL);
-}
+#include "tpt-words.h"
 
 static const char *
 skip_blanks (const char *text)
@@ -76,7 +61,7 @@ skip_decimal (const char *text)
 static void
 explain_no_number (const char *text, GError **error)
 {
-  g_autofree char *shown = shorten (text);
+  g_autofree char *shown = tpt_words_shorten (text);
 
   if (*text == '\0')
     g_set_error (error, TPT_ERROR, TPT_ERROR_DATA, _("There is no number"));
@@ -90,7 +75,7 @@ explain_no_number (const char *text, GError **error)
 static void
 explain_range (const char *text, double min, double max, GError **error)
 {
-  g_autofree char *shown = shorten (text);
+  g_autofree char *shown = tpt_words_shorten (text);
   char low[G_ASCII_DTOSTR_BUF_SIZE];
   char high[G_ASCII_DTOSTR_BUF_SIZE];
 
@@ -136,7 +121,7 @@ tpt_number_parse_real (const char *text, double min, double max, double *value, 
 static void
 explain_integer_range (const char *text, gint64 min, gint64 max, GError **error)
 {
-  g_autofree char *shown = shorten (text);
+  g_autofree char *shown = tpt_words_shorten (text);
 
   g_set_error (error, TPT_ERROR, TPT_ERROR_DATA,
                _("%s is not between %" G_GINT64_FORMAT " and %" G_GINT64_FORMAT), shown, min, max);
@@ -158,7 +143,7 @@ tpt_number_parse_integer (const char *text, gint64 min, gint64 max, gint64 *valu
       const char *decimal = skip_decimal (start);
       if (decimal != start && *skip_blanks (decimal) == '\0')
         {
-          g_autofree char *shown = shorten (start);
+          g_autofree char *shown = tpt_words_shorten (start);
           g_set_error (error, TPT_ERROR, TPT_ERROR_DATA, _("%s is not a whole number"), shown);
         }
       else

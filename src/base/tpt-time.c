@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "tpt-error.h"
+#include "tpt-words.h"
 
 struct _TptZone {
   GTimeZone *tz; /* (owned) */
@@ -277,8 +278,10 @@ tpt_reading_parse (const char *text, TptReading *reading, GError **error)
            *p == '\0';
   if (!good)
     {
+      g_autofree char *shown = tpt_words_shorten (text);
+
       g_set_error (error, TPT_ERROR, TPT_ERROR_DATA,
-                   _("“%.40s” is not a date or time such as 2026-05-14T07:30:00+08:00"), text);
+                   _("“%s” is not a date or time such as 2026-05-14T07:30:00+08:00"), shown);
       return FALSE;
     }
 

@@ -5,6 +5,22 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+/* Letters of a text that a message shows. */
+#define SHOWN_MAX 40
+
+char *
+tpt_words_shorten (const char *text)
+{
+  g_autofree char *valid = g_utf8_make_valid (text, -1);
+  g_autofree char *start = NULL;
+
+  if (g_utf8_strlen (valid, -1) <= SHOWN_MAX)
+    return g_steal_pointer (&valid);
+
+  start = g_utf8_substring (valid, 0, SHOWN_MAX);
+  return g_strconcat (start, "…", NULL);
+}
+
 const char *
 tpt_words_month (int month)
 {

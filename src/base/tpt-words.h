@@ -11,6 +11,10 @@ G_BEGIN_DECLS
 const char *tpt_words_month (int month);
 const char *tpt_words_month_short (int month);
 
+/* (transfer full): @text as a message quotes it: valid UTF-8, at most some 40
+ * letters, and "…" where there was more. */
+char *tpt_words_shorten (const char *text);
+
 /* All (transfer full): "14 March 2026", "14 March 2026 21:04", "1 to 12 June 2026". */
 char *tpt_words_date (TptInstant instant, TptZone *zone);
 char *tpt_words_instant (TptInstant instant, TptZone *zone);

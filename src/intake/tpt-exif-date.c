@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "tpt-exif.h"
+#include "tpt-words.h"
 
 /* Blanks and zeros, with or without their colons, stand for no date at all. */
 static gboolean
@@ -100,7 +101,9 @@ tpt_exif_parse_date (const char *date, const char *subsec, const char *offset, T
   whole = g_strconcat (iso != NULL ? iso : "", fraction, NULL);
   if (iso == NULL || g_str_has_prefix (iso, "0000") || !tpt_reading_parse (whole, reading, NULL))
     {
-      *why_not = g_strdup_printf (_("The picture's date “%.40s” does not exist"), text);
+      g_autofree char *shown = tpt_words_shorten (text);
+
+      *why_not = g_strdup_printf (_("The picture's date “%s” does not exist"), shown);
       return FALSE;
     }
 

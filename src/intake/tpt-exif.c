@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "tpt-error.h"
+#include "tpt-words.h"
 
 const char *
 tpt_time_source_to_string (TptTimeSource source)
@@ -132,7 +133,11 @@ read_xmp_date (GExiv2Metadata *metadata, TptExif *exif)
       return TRUE;
     }
   if (exif->why_not == NULL)
-    exif->why_not = g_strdup_printf (_("The picture's date “%.40s” does not exist"), date);
+    {
+      g_autofree char *shown = tpt_words_shorten (date);
+
+      exif->why_not = g_strdup_printf (_("The picture's date “%s” does not exist"), shown);
+    }
   return FALSE;
 }
 

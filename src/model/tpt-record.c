@@ -8,6 +8,7 @@
 
 #include "tpt-error.h"
 #include "tpt-number.h"
+#include "tpt-words.h"
 
 typedef struct {
   gboolean set;
@@ -272,22 +273,25 @@ refuse (GError **error, const char *format, ...)
 static gboolean
 parse_choice (const TptColumn *column, const char *text, GError **error)
 {
-  g_autofree char *all = NULL;
+  g_autofree char *all = NULL, *shown = NULL;
 
   if (g_strv_contains (column->choices, text))
     return TRUE;
   all = g_strjoinv (", ", (char **) column->choices);
-  return refuse (error, _("“%.40s” is none of: %s"), text, all);
+  shown = tpt_words_shorten (text);
+  return refuse (error, _("“%s” is none of: %s"), shown, all);
 }
 
 static gboolean
 parse_date (const char *text, GError **error)
 {
+  g_autofree char *shown = NULL;
   TptReading reading;
 
   if (strlen (text) == 10 && tpt_reading_parse (text, &reading, NULL))
     return TRUE;
-  return refuse (error, _("“%.40s” is not a date such as 2026-05-14"), text);
+  shown = tpt_words_shorten (text);
+  return refuse (error, _("“%s” is not a date such as 2026-05-14"), shown);
 }
 
 static gboolean
