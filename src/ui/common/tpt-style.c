@@ -38,6 +38,17 @@ add_provider (void)
 }
 
 void
+tpt_style_add (const char *resource)
+{
+  static GHashTable *added; /* (owned): for the life of the process */
+
+  if (added == NULL)
+    added = g_hash_table_new (g_str_hash, g_str_equal);
+  if (g_hash_table_add (added, (gpointer) g_intern_string (resource)))
+    gtk_css_provider_load_from_resource (add_provider (), resource);
+}
+
+void
 tpt_style_install (void)
 {
   static gboolean installed = FALSE;
@@ -48,7 +59,7 @@ tpt_style_install (void)
     return;
   installed = TRUE;
 
-  gtk_css_provider_load_from_resource (add_provider (), RESOURCES "style.css");
+  tpt_style_add (RESOURCES "style.css");
   colors = add_provider ();
   load_colors_cb (manager, NULL, colors);
   g_signal_connect (manager, "notify::dark", G_CALLBACK (load_colors_cb), colors);

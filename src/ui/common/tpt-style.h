@@ -10,6 +10,9 @@ G_BEGIN_DECLS
 /* Once per process, after GTK has a display. */
 void tpt_style_install (void);
 
+/* The rules of one part of the window; loading the same ones again does nothing. */
+void tpt_style_add (const char *resource);
+
 /* The palette that fits the window now; AdwStyleManager notifies "dark" when it changes. */
 TptPalette tpt_style_get_palette (void);
 

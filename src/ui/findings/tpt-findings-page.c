@@ -1,6 +1,7 @@
 #include "config.h"
 
 #include "tpt-findings-page.h"
+#include "tpt-style.h"
 
 #include <adwaita.h>
 #include <glib/gi18n-lib.h>
@@ -427,26 +428,11 @@ tpt_findings_page_class_init (TptFindingsPageClass *klass)
 }
 
 static void
-load_css (void)
-{
-  static gboolean loaded = FALSE;
-  g_autoptr (GtkCssProvider) provider = NULL;
-
-  if (loaded)
-    return;
-  loaded = TRUE;
-  provider = gtk_css_provider_new ();
-  gtk_css_provider_load_from_resource (provider, RESOURCES "findings.css");
-  gtk_style_context_add_provider_for_display (gdk_display_get_default (), GTK_STYLE_PROVIDER (provider),
-                                              GTK_STYLE_PROVIDER_PRIORITY_APPLICATION);
-}
-
-static void
 tpt_findings_page_init (TptFindingsPage *self)
 {
   TptFigureView *view;
 
-  load_css ();
+  tpt_style_add (RESOURCES "findings.css");
   gtk_widget_init_template (GTK_WIDGET (self));
   self->chosen_period = no_range;
   self->brush = no_range;

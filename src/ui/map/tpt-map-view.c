@@ -5,6 +5,7 @@
 
 #include "tpt-map-ground.h"
 #include "tpt-map-view-private.h"
+#include "tpt-style.h"
 
 /* Room for names and buttons around what is brought into view. */
 #define FIT_MARGIN_X 96
@@ -327,21 +328,6 @@ tpt_map_view_class_init (TptMapViewClass *klass)
 }
 
 static void
-load_css (void)
-{
-  static gboolean loaded = FALSE;
-  g_autoptr (GtkCssProvider) provider = NULL;
-
-  if (loaded)
-    return;
-  loaded = TRUE;
-  provider = gtk_css_provider_new ();
-  gtk_css_provider_load_from_resource (provider, RESOURCES "map.css");
-  gtk_style_context_add_provider_for_display (gdk_display_get_default (), GTK_STYLE_PROVIDER (provider),
-                                              GTK_STYLE_PROVIDER_PRIORITY_APPLICATION);
-}
-
-static void
 add_layers (TptMapView *self)
 {
   ShumateLayer *lines = tpt_map_lines_new (self->viewport);
@@ -359,7 +345,7 @@ tpt_map_view_init (TptMapView *self)
 {
   g_autoptr (ShumateMapSource) source = tpt_map_source_new ();
 
-  load_css ();
+  tpt_style_add (RESOURCES "map.css");
   gtk_widget_init_template (GTK_WIDGET (self));
   self->zone = tpt_zone_new ("UTC", NULL);
   self->on = TPT_NO_INSTANT;

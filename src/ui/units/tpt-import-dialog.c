@@ -50,21 +50,29 @@ list_refused (TptImportDialog *self, TptJobImport *job)
   gtk_label_set_text (self->refused, text->str);
 }
 
+/* %FALSE when there is nothing more to do: failed, and told so, or cancelled. */
+static gboolean
+finish_run (TptImportDialog *self, TptProject *project, GAsyncResult *result)
+{
+  g_autoptr (GError) error = NULL;
+
+  if (tpt_project_run_finish (project, result, &error))
+    return TRUE;
+  if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+    return FALSE;
+  tpt_form_dialog_set_busy (TPT_FORM_DIALOG (self), FALSE);
+  tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), error->message);
+  return FALSE;
+}
+
 static void
 looked_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autoptr (TptImportDialog) self = data;
-  g_autoptr (GError) error = NULL;
   TptJobImport *job;
 
-  if (!tpt_project_run_finish (TPT_PROJECT (source), result, &error))
-    {
-      if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
-        return;
-      tpt_form_dialog_set_busy (TPT_FORM_DIALOG (self), FALSE);
-      tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), error->message);
-      return;
-    }
+  if (!finish_run (self, TPT_PROJECT (source), result))
+    return;
   job = TPT_JOB_IMPORT (tpt_project_get_job (result));
   tpt_form_dialog_set_busy (TPT_FORM_DIALOG (self), FALSE);
   say_counts (self, job, TRUE);
@@ -77,17 +85,10 @@ static void
 imported_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autoptr (TptImportDialog) self = data;
-  g_autoptr (GError) error = NULL;
   GtkWindow *parent;
 
-  if (!tpt_project_run_finish (TPT_PROJECT (source), result, &error))
-    {
-      if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
-        return;
-      tpt_form_dialog_set_busy (TPT_FORM_DIALOG (self), FALSE);
-      tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), error->message);
-      return;
-    }
+  if (!finish_run (self, TPT_PROJECT (source), result))
+    return;
   say_counts (self, TPT_JOB_IMPORT (tpt_project_get_job (result)), FALSE);
   parent = gtk_window_get_transient_for (GTK_WINDOW (self));
   if (parent != NULL)
