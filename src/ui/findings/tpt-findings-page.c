@@ -1,7 +1,6 @@
 #include "config.h"
 
 #include "tpt-findings-page.h"
-#include "tpt-style.h"
 
 #include <adwaita.h>
 #include <glib/gi18n-lib.h>
@@ -14,6 +13,7 @@
 #include "tpt-map-view.h"
 #include "tpt-period-button.h"
 #include "tpt-species-list.h"
+#include "tpt-style.h"
 
 #define DEBOUNCE_MS 120
 #define RESOURCES "/io/github/tapetum/Tapetum/findings/"
