@@ -162,8 +162,8 @@ write_visit (TptDemoStory *told, const Visit *v, GError **error)
   TptReading shown = { v->at + TPT_DEMO_ZONE_MS - (TptInstant) (v->clock_slow_s * TPT_SECOND), TPT_NO_OFFSET };
   g_autofree char *clock = NULL;
 
-  if (v->clock_reset) /* the maker's date, and three days since */
-    shown.clock_ms = tpt_days_from_civil (2020, 1, 1) * TPT_DAY + 3 * TPT_DAY + 5 * TPT_HOUR;
+  if (v->clock_reset) /* it fell back to the maker's date at that very visit */
+    shown.clock_ms = tpt_days_from_civil (2020, 1, 1) * TPT_DAY;
   clock = tpt_reading_format (shown);
   tpt_record_set_text (record, "visit", code);
   tpt_record_set_text (record, "station", told->station->code);
@@ -291,8 +291,11 @@ plan_visit (TptDemoStory *told, TptInstant at, gboolean last)
     }
   else if (fate == DEMO_DEAD)
     v = (Visit){ .at = at, .found = "dead", .notes = "power pack out, no spare along" };
-  else if (told->number == 4) /* the reset clock, whose card is not taken in yet */
-    v.clock_slow_s = 0;
+  else if (told->number == 4)
+    {
+      v.clock_reset = TRUE; /* its card waits to be taken in */
+      v.notes = "clock fell back to 2020 when the cells were swapped; noted, not set";
+    }
   return v;
 }
 
