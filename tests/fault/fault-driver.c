@@ -1,0 +1,100 @@
+/* Does what the window does, with its n-th writing step failing on purpose.
+ *
+ *   fault-driver visit|set-out|undo|redo FILE N [again]
+ *
+ * N = 0 fails nothing. With "again" the same is tried once more in the same
+ * process after a failure, as somebody at the screen would. Prints "failed" or
+ * "done" for each try; the exit status is that of the last. */
+#include "config.h"
+
+#include <stdlib.h>
+
+#include "tpt-error.h"
+#include "tpt-job-edit.h"
+#include "tpt-job-undo.h"
+#include "tpt-project.h"
+
+static void
+add_record (TptJobEdit *job, TptProject *project, TptTableId table, const char *const *cells)
+{
+  g_autoptr (TptRecord) record = tpt_record_new (table);
+  g_autoptr (GError) error = NULL;
+
+  for (guint i = 0; cells[i] != NULL; i += 2)
+    {
+      tpt_record_set_from_string (record, cells[i], cells[i + 1], tpt_project_get_zone (project), &error);
+      g_assert_no_error (error);
+    }
+  tpt_job_edit_save (job, record);
+}
+
+#define ADD(job, project, table, ...) add_record (job, project, table, (const char *const[]){ __VA_ARGS__, NULL })
+
+static TptJob *
+make_visit (TptProject *project)
+{
+  TptJobEdit *job = tpt_job_edit_new ("Record visit at North saddle");
+
+  ADD (job, project, TPT_TABLE_VISITS, "station", "S1", "at", "2024-05-02T09:15", "people", "A. Guide", "found", "dead", "notes",
+       "ants in the box");
+  ADD (job, project, TPT_TABLE_READINGS, "unit", "C1", "percent", "4", "action", "swapped");
+  ADD (job, project, TPT_TABLE_READINGS, "unit", "M1", "action", "swapped");
+  tpt_job_edit_set_setting (job, "round_at", "2024-06-01T08:00+08:00");
+  return TPT_JOB (job);
+}
+
+static TptJob *
+make_set_out (TptProject *project)
+{
+  TptJobEdit *job = tpt_job_edit_new ("Set out at Lower ford");
+
+  ADD (job, project, TPT_TABLE_UNITS, "unit", "C2", "kind", "camera", "chemistry", "nimh");
+  ADD (job, project, TPT_TABLE_DEPLOYMENTS, "station", "S2", "start", "2024-10-02T09:15", "frames_per_trigger", "3");
+  ADD (job, project, TPT_TABLE_FITTINGS, "unit", "C2", "from", "2024-10-02T09:15");
+  ADD (job, project, TPT_TABLE_FITTINGS, "unit", "M1", "from", "2024-10-02T09:15");
+  return TPT_JOB (job);
+}
+
+static TptJob *
+make_job (const char *word, TptProject *project)
+{
+  if (g_str_equal (word, "visit"))
+    return make_visit (project);
+  if (g_str_equal (word, "set-out"))
+    return make_set_out (project);
+  return TPT_JOB (tpt_job_undo_new (g_str_equal (word, "redo")));
+}
+
+static int
+try_once (const char *word, TptProject *project)
+{
+  g_autoptr (TptJob) job = make_job (word, project);
+  g_autoptr (GError) error = NULL;
+  gboolean done = tpt_project_run (project, job, NULL, &error);
+
+  g_print ("%s\n", done ? "done" : "failed");
+  if (!done)
+    g_printerr ("%s\n", error->message);
+  return tpt_error_exit_status (error);
+}
+
+int
+main (int argc, char *argv[])
+{
+  g_autoptr (TptProject) project = NULL;
+  g_autoptr (GError) error = NULL;
+  int status;
+
+  if (argc < 4)
+    return 2;
+  project = tpt_project_open (argv[2], &error);
+  if (project == NULL)
+    {
+      g_printerr ("%s\n", error->message);
+      return tpt_error_exit_status (error);
+    }
+  tpt_fault_arm (atoi (argv[3]));
+  status = try_once (argv[1], project);
+  tpt_fault_arm (0);
+  return status != 0 && argc > 4 ? try_once (argv[1], project) : status;
+}
