@@ -522,20 +522,38 @@ tpt_store_save (TptStore *self, TptRecord *record, TptSaved *saved, const char *
   return TRUE;
 }
 
+static gboolean
+run_with_id (TptStore *self, const char *sql, gint64 id, GError **error)
+{
+  g_autoptr (TptStmt) stmt = tpt_db_prepare (self->db, sql, error);
+
+  if (stmt == NULL)
+    return FALSE;
+  tpt_stmt_bind_int (stmt, 1, id);
+  return tpt_stmt_run (stmt, error);
+}
+
+/* The common names of a species are a part of it, and go when it can go. */
+static gboolean
+remove_names (TptStore *self, TptRecord *record, GError **error)
+{
+  return tpt_record_get_table (record)->id != TPT_TABLE_SPECIES ||
+         run_with_id (self,
+                      "DELETE FROM common_names WHERE species_id = ?1"
+                      " AND NOT EXISTS (SELECT 1 FROM observations WHERE species_id = ?1)",
+                      tpt_record_get_id (record), error);
+}
+
 gboolean
 tpt_store_remove (TptStore *self, TptRecord *record, GError **error)
 {
   const TptTable *table = tpt_record_get_table (record);
   g_autofree char *sql = g_strdup_printf ("DELETE FROM %s WHERE id = ?1", table->name);
-  g_autoptr (TptStmt) stmt = tpt_db_prepare (self->db, sql, error);
   GError *failure = NULL;
 
   g_return_val_if_fail (self->action != NULL, FALSE);
 
-  if (stmt == NULL)
-    return FALSE;
-  tpt_stmt_bind_int (stmt, 1, tpt_record_get_id (record));
-  if (tpt_stmt_run (stmt, &failure))
+  if (remove_names (self, record, &failure) && run_with_id (self, sql, tpt_record_get_id (record), &failure))
     return TRUE;
   if (g_error_matches (failure, TPT_ERROR, TPT_ERROR_DATA))
     {

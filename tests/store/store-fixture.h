@@ -82,30 +82,27 @@ store_count (TptStore *store, const char *sql)
   return n;
 }
 
-/* Every row of every journaled table as text: what undo must bring back. */
+/* Every row of every journaled table with all its columns, as text: what undo
+ * must bring back. */
 static inline char *
 store_dump (TptStore *store)
 {
-  static const char *const queries[] = {
-    "SELECT group_concat(quote(key) || quote(value), '|') FROM (SELECT * FROM settings ORDER BY key)",
-    "SELECT group_concat(id || quote(geom) || uuid || station || quote(name) || quote(notes), '|') FROM stations",
-    "SELECT group_concat(id || uuid || unit || kind, '|') FROM units",
-    "SELECT group_concat(id || uuid || deployment || station_id || start_at || quote(end_at), '|') FROM deployments",
-    "SELECT group_concat(id || uuid || unit_id || from_at || quote(to_at), '|') FROM fittings",
-    "SELECT group_concat(id || uuid || visit || at || quote(found), '|') FROM visits",
-    "SELECT group_concat(id || uuid || visit_id || unit_id || quote(percent), '|') FROM readings",
-    "SELECT group_concat(id || uuid || scientific_name || quote(sensitivity), '|') FROM species",
-    "SELECT group_concat(id || species_id || language || name, '|') FROM common_names",
-    "SELECT group_concat(id || batch || active, '|') FROM batches",
-    "SELECT group_concat(id || uuid || observation || start_at || type, '|') FROM observations",
-    "SELECT group_concat(id || quote(geom) || quote(name) || kind, '|') FROM tracks",
+  static const char *const tables[] = {
+    "settings", "stations", "tracks",  "units",        "deployments", "fittings",
+    "visits",   "readings", "species", "common_names", "batches",     "observations",
   };
+  TptDb *db = tpt_store_get_db (store);
   g_autoptr (GString) all = g_string_new (NULL);
 
-  for (gsize i = 0; i < G_N_ELEMENTS (queries); i++)
+  for (gsize i = 0; i < G_N_ELEMENTS (tables); i++)
     {
-      g_autofree char *text = tpt_db_query_text (tpt_store_get_db (store), queries[i], NULL);
-      g_string_append_printf (all, "%s\n", text != NULL ? text : "");
+      g_autofree char *ask = g_strdup_printf ("SELECT group_concat('quote(\"' || name || '\")', '||''|''||') FROM pragma_table_info('%s')", tables[i]);
+      g_autofree char *columns = tpt_db_query_text (db, ask, NULL);
+      g_autofree char *sql = g_strdup_printf ("SELECT group_concat(line, x'0a') FROM (SELECT %s AS line FROM %s ORDER BY 1)", columns, tables[i]);
+      g_autofree char *text = tpt_db_query_text (db, sql, NULL);
+
+      g_assert_nonnull (columns);
+      g_string_append_printf (all, "%s:\n%s\n", tables[i], text != NULL ? text : "");
     }
   return g_string_free (g_steal_pointer (&all), FALSE);
 }

@@ -132,23 +132,57 @@ test_rows (StoreFixture *f, gconstpointer data)
   store_assert_sound (f->store);
 }
 
-/* What somebody else changed since is not overwritten. */
+/* A change by hand between an action and its undo or redo: what stands in its
+ * way is left, and so is everything else. */
 static void
-test_conflict (StoreFixture *f, gconstpointer data)
+test_conflicts (StoreFixture *f, gconstpointer data)
 {
-  g_autoptr (GError) error = NULL;
-  g_autoptr (TptStore) other = NULL;
-  g_autofree char *before = NULL, *after = NULL;
+  static const struct {
+    const char *steps;  /* before the change by hand */
+    const char *change;
+    gboolean redo;
+    gboolean conflict;
+  } cases[] = {
+    { "A", "UPDATE stations SET name = 'by hand'", FALSE, TRUE },
+    { "A", "DELETE FROM stations", FALSE, TRUE },
+    { "AB", "UPDATE stations SET name = 'by hand' WHERE station = 'A'", FALSE, FALSE }, /* another row */
+    { "A", "INSERT INTO deployments (uuid, deployment, station_id, start_at) SELECT 'd', 'D', id, '2026-05-01T00:00:00.000Z' FROM stations", FALSE, TRUE },
+    { "Au", "INSERT INTO stations (uuid, station) VALUES ('x', 'A')", TRUE, TRUE }, /* its code is taken */
+    { "Au", "INSERT INTO stations (uuid, station) VALUES ('x', 'Z')", TRUE, FALSE },
+  };
 
-  act (f->store, 'A');
-  other = tpt_store_open (f->path, FALSE, &error);
-  g_assert_true (tpt_db_exec (tpt_store_get_db (other), "UPDATE stations SET name = 'by hand' WHERE station = 'A'", &error));
-  before = store_dump (f->store);
-  g_assert_false (tpt_store_undo (f->store, &error));
-  g_assert_error (error, TPT_ERROR, TPT_ERROR_CONFLICT);
-  after = store_dump (f->store);
-  g_assert_cmpstr (after, ==, before);
-  store_assert_sound (f->store);
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      StoreFixture own;
+      g_autoptr (TptStore) other = NULL;
+      g_autoptr (GError) error = NULL;
+      g_autofree char *before = NULL, *after = NULL;
+      gint64 entries;
+
+      store_set_up (&own, NULL);
+      for (const char *step = cases[i].steps; *step != '\0'; step++)
+        if (*step == 'u')
+          g_assert_true (tpt_store_undo (own.store, NULL));
+        else
+          act (own.store, *step);
+      other = tpt_store_open (own.path, FALSE, NULL);
+      g_assert_true (tpt_db_exec (tpt_store_get_db (other), cases[i].change, &error));
+      before = store_dump (own.store);
+      entries = store_count (own.store, "SELECT count(*) FROM journal");
+
+      g_test_message ("%s, %s", cases[i].steps, cases[i].change);
+      g_assert_cmpint ((cases[i].redo ? tpt_store_redo : tpt_store_undo) (own.store, &error), ==, !cases[i].conflict);
+      if (cases[i].conflict)
+        {
+          g_assert_error (error, TPT_ERROR, TPT_ERROR_CONFLICT);
+          after = store_dump (own.store);
+          g_assert_cmpstr (after, ==, before);
+          g_assert_cmpint (store_count (own.store, "SELECT count(*) FROM journal"), ==, entries);
+        }
+      store_assert_sound (own.store);
+      g_clear_pointer (&other, tpt_store_close);
+      store_tear_down (&own, NULL);
+    }
 }
 
 /* A batch is withdrawn and comes back as a whole. */
@@ -198,6 +232,14 @@ test_batch_and_deployment (StoreFixture *f, gconstpointer data)
   g_assert_no_error (error);
   g_assert_cmpint (store_count (f->store, "SELECT count(*) FROM deployments"), ==, 0);
   store_assert_sound (f->store);
+
+  /* The rig comes back; the frames made room for its going, and say so. */
+  g_assert_true (tpt_store_redo (f->store, &error));
+  g_assert_false (tpt_store_redo (f->store, &error));
+  g_assert_error (error, TPT_ERROR, TPT_ERROR_CONFLICT);
+  g_assert_cmpint (store_count (f->store, "SELECT count(*) FROM deployments"), ==, 1);
+  store_put_batch (f->store, "D1-B01");
+  store_assert_sound (f->store);
 }
 
 /* Each step of an undo fails once; the project is before or after. */
@@ -238,7 +280,7 @@ main (int argc, char *argv[])
   ADD ("sequences", test_sequences);
   ADD ("entries", test_entries);
   ADD ("rows", test_rows);
-  ADD ("conflict", test_conflict);
+  ADD ("conflicts", test_conflicts);
   ADD ("batch", test_batch);
   ADD ("batch-and-deployment", test_batch_and_deployment);
   ADD ("faults", test_faults);
