@@ -197,7 +197,7 @@ tpt_geometry_to_point (const void *data, gsize size, double *latitude, double *l
   double x, y;
 
   if (!open_blob (&cursor, data, size) || !take_wkb_head (&cursor, &type, &dimensions) || type != WKB_POINT ||
-      !take_double (&cursor, &x) || !take_double (&cursor, &y) || isnan (x) || isnan (y))
+      !take_double (&cursor, &x) || !take_double (&cursor, &y) || !isfinite (x) || !isfinite (y))
     return FALSE;
   *latitude = y;
   *longitude = x;
@@ -219,6 +219,8 @@ take_points (Cursor *cursor, guint dimensions, GArray *points, GArray *lengths)
         take_double (cursor, &values[d]);
       pair[0] = values[1];
       pair[1] = values[0];
+      if (!isfinite (pair[0]) || !isfinite (pair[1]))
+        return FALSE;
       g_array_append_vals (points, pair, 2);
     }
   g_array_append_val (lengths, n);

@@ -9,7 +9,7 @@ G_BEGIN_DECLS
 GBytes *tpt_geometry_from_point (double latitude, double longitude);
 
 /* Reads a point blob of either byte order and with any envelope.
- * Returns: %FALSE for NULL, an empty point, or anything else. */
+ * Returns: %FALSE for NULL, an empty or infinite point, or anything else. */
 gboolean tpt_geometry_to_point (const void *data, gsize size, double *latitude, double *longitude);
 
 /**
@@ -29,7 +29,8 @@ GBytes *tpt_geometry_from_lines (const double *points, const guint *lengths, gui
  * @area: (out): whether these are rings
  *
  * Reads LINESTRING, MULTILINESTRING, POLYGON and MULTIPOLYGON, with or without
- * Z or M; every count is checked against the blob's size.
+ * Z or M; every count is checked against the blob's size, every number for
+ * being one.
  * Returns: %FALSE for anything else; the arrays then hold nothing of it
  */
 gboolean tpt_geometry_to_lines (const void *data, gsize size, GArray *points, GArray *lengths, gboolean *area);
