@@ -462,6 +462,7 @@ test_brush (Fixture *fixture, gconstpointer data)
   g_assert_cmpint (filter->range.from, >, UTC_DAY (20514)); /* 2026-03-02 */
   g_assert_cmpint (filter->range.to, >, filter->range.from);
   g_assert_true (says (GTK_WIDGET (fixture->page), "2 detections in"));
+  g_assert_false (says (GTK_WIDGET (fixture->page), "Period: all the time"));
   /* The strip goes on showing the whole period. */
   g_assert_true (tpt_figure_view_get_figure (TPT_FIGURE_VIEW (view)) == strip);
 
@@ -471,6 +472,9 @@ test_brush (Fixture *fixture, gconstpointer data)
   after = tpt_findings_page_get_filter (fixture->page);
   g_assert_cmpint (after->range.from, ==, filter->range.from);
   g_assert_true (says (GTK_WIDGET (fixture->page), "1 detection in"));
+
+  tpt_findings_page_show_everything (fixture->page);
+  g_assert_true (says (GTK_WIDGET (fixture->page), "Period: all the time"));
 }
 
 static void

@@ -58,6 +58,13 @@ is_set (TptRange range)
   return range.from != TPT_NO_INSTANT || range.to != TPT_NO_INSTANT;
 }
 
+/* What everything but the strip is about. */
+static TptRange
+get_period (TptFindingsPage *self)
+{
+  return is_set (self->brush) ? self->brush : self->chosen_period;
+}
+
 static void
 drop_run (GCancellable **run)
 {
@@ -234,7 +241,7 @@ run_cb (gpointer data)
   self->debounce_source = 0;
   drop_run (&self->counting);
   drop_run (&self->stripping);
-  start (self, is_set (self->brush) ? self->brush : self->chosen_period, &self->counting, counted_cb);
+  start (self, get_period (self), &self->counting, counted_cb);
   if (is_set (self->brush) && self->strip_is_old)
     start (self, self->chosen_period, &self->stripping, stripped_cb);
   update_spinner (self);
@@ -290,6 +297,7 @@ set_brush (TptFindingsPage *self, TptRange brush)
     self->strip_is_old = TRUE;
   self->brush = brush;
   tpt_figure_view_set_brush (tpt_figure_pane_get_view (self->strip), brush);
+  tpt_period_button_set_period (self->period, get_period (self));
 }
 
 static void
@@ -453,7 +461,6 @@ clear_choices (TptFindingsPage *self)
 {
   self->chosen_period = no_range;
   set_brush (self, no_range);
-  tpt_period_button_set_period (self->period, no_range);
   tpt_species_list_set_chosen (self->species, NULL);
   self->strip_is_old = TRUE;
 }
@@ -491,7 +498,7 @@ tpt_findings_page_set_project (TptFindingsPage *self, TptProject *project)
 TptFilter *
 tpt_findings_page_get_filter (TptFindingsPage *self)
 {
-  return make_filter (self, is_set (self->brush) ? self->brush : self->chosen_period);
+  return make_filter (self, get_period (self));
 }
 
 void
