@@ -7,6 +7,7 @@
 
 #include "tpt-date-entry.h"
 #include "tpt-due-row.h"
+#include "tpt-list-focus.h"
 #include "tpt-round-line.h"
 #include "tpt-style.h"
 
@@ -259,6 +260,7 @@ tpt_due_list_init (TptDueList *self)
   gtk_single_selection_set_can_unselect (self->selection, TRUE);
   g_signal_connect_object (self->selection, "notify::selected-item", G_CALLBACK (selected_cb), self, G_CONNECT_SWAPPED);
   gtk_list_view_set_model (self->list, GTK_SELECTION_MODEL (self->selection));
+  tpt_list_focus_install (GTK_WIDGET (self->list));
 
   gtk_label_set_mnemonic_widget (self->date_label, tpt_date_entry_get_entry (self->date));
   gtk_widget_set_size_request (GTK_WIDGET (self->head), -1, MAX (HEAD_HEIGHT, (int) tpt_time_axis_height (&style)));

@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "tpt-list-focus.h"
 #include "tpt-species-row.h"
 
 struct _TptSpeciesList {
@@ -189,6 +190,7 @@ tpt_species_list_init (TptSpeciesList *self)
   g_signal_connect (factory, "bind", G_CALLBACK (bind_cb), self);
   gtk_list_view_set_factory (self->view, factory);
   gtk_list_view_set_model (self->view, GTK_SELECTION_MODEL (self->selection));
+  tpt_list_focus_install (GTK_WIDGET (self->view));
 }
 
 void

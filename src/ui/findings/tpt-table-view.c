@@ -1,5 +1,7 @@
 #include "tpt-table-view.h"
 
+#include "tpt-list-focus.h"
+
 /* A row of the table, and a list of them that makes each when asked for. */
 #define TPT_TYPE_TABLE_LINE (tpt_table_line_get_type ())
 G_DECLARE_FINAL_TYPE (TptTableLine, tpt_table_line, TPT, TABLE_LINE, GObject)
@@ -183,6 +185,7 @@ static void
 tpt_table_view_init (TptTableView *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  tpt_list_focus_install (gtk_widget_get_last_child (GTK_WIDGET (self->view)));
 }
 
 GtkWidget *
