@@ -3,14 +3,17 @@
 #include <adwaita.h>
 
 #include "tpt-bring-in-dialog.h"
+#include "tpt-demo.h"
 #include "tpt-field.h"
 #include "tpt-import-dialog.h"
 #include "tpt-intake-dialog.h"
 #include "tpt-job-lookup.h"
 #include "tpt-job-undo.h"
 #include "tpt-new-project-dialog.h"
+#include "tpt-reading-row.h"
 #include "tpt-record-dialog.h"
 #include "tpt-record-form.h"
+#include "tpt-search.h"
 #include "tpt-set-out-dialog.h"
 #include "tpt-visit-dialog.h"
 #include "ui-helpers.h"
@@ -114,39 +117,144 @@ find_button (GtkWidget *root, const char *label)
   return NULL;
 }
 
-/* The hour that comes twice is asked about, and the answer is written out. */
+/* (transfer none) (nullable): the first descendant of @type, whether it shows or not. */
+static GtkWidget *
+find_inside (GtkWidget *root, GType type)
+{
+  for (GtkWidget *at = gtk_widget_get_first_child (root); at != NULL; at = gtk_widget_get_next_sibling (at))
+    {
+      GtkWidget *found = G_TYPE_CHECK_INSTANCE_TYPE (at, type) ? at : find_inside (at, type);
+
+      if (found != NULL)
+        return found;
+    }
+  return NULL;
+}
+
+/* The hour that comes twice is asked about, and the answer is written out.
+ * Directive 2000/84/EC, articles 2 and 3: summer time begins and ends at 01:00
+ * UTC on the last Sundays of March and October. Bucharest is at +02:00, so
+ * there 03:00 to 04:00 never comes or comes twice. */
 static void
 test_doubled_hour (Fixture *f, gconstpointer data)
 {
-  g_autoptr (TptField) field = make_field (TPT_TABLE_VISITS, "at", tpt_project_get_zone (f->project));
-  g_autofree char *text = NULL;
-  GtkWidget *second;
+  static const struct {
+    const char *typed;
+    const char *button; /* NULL: none is offered */
+    const char *taken;  /* NULL: refused */
+    TptInstant instant; /* in seconds */
+  } cases[] = {
+    { "2026-10-25 03:30", "+03:00 (first)", "2026-10-25 03:30+03:00", 1792888200 },
+    { "2026-10-25 03:30", "+02:00 (second)", "2026-10-25 03:30+02:00", 1792891800 },
+    { " 2026-10-25 03:30 ", "+02:00 (second)", "2026-10-25 03:30+02:00", 1792891800 },
+    { "2026-10-25 02:59", NULL, "2026-10-25 02:59", 1792886340 },
+    { "2026-10-25 04:00", NULL, "2026-10-25 04:00", 1792893600 },
+    { "2026-03-29 03:30", NULL, NULL, 0 },
+    { "2026-03-29 04:00", NULL, "2026-03-29 04:00", 1774746000 },
+  };
+  g_autoptr (TptZone) zone = tpt_zone_new ("Europe/Bucharest", NULL);
 
-  tpt_field_set_text (field, "2026-10-25 02:30");
-  second = find_button (GTK_WIDGET (field), "+01:00 (second)");
-  g_assert_nonnull (second);
-  g_assert_nonnull (find_button (GTK_WIDGET (field), "+02:00 (first)"));
-  g_signal_emit_by_name (second, "clicked");
-  text = tpt_field_get_text (field);
-  g_assert_cmpstr (text, ==, "2026-10-25 02:30+01:00");
-  g_assert_cmpstr (tpt_field_get_error (field), ==, NULL);
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (TptField) field = make_field (TPT_TABLE_VISITS, "at", zone);
+      g_autoptr (TptRecord) visit = tpt_record_new (TPT_TABLE_VISITS);
+      g_autofree char *text = NULL;
+      GtkWidget *button = NULL;
+
+      g_test_message ("“%s” %s", cases[i].typed, cases[i].button);
+      tpt_field_set_text (field, cases[i].typed);
+      if (cases[i].button != NULL)
+        {
+          button = find_button (GTK_WIDGET (field), cases[i].button);
+          g_assert_nonnull (button);
+          g_assert_nonnull (tpt_field_get_error (field));
+          g_assert_true (gtk_widget_get_visible (gtk_widget_get_parent (button)));
+          g_signal_emit_by_name (button, "clicked");
+        }
+      g_assert_false (gtk_widget_get_visible (gtk_widget_get_parent (find_inside (GTK_WIDGET (field), GTK_TYPE_BUTTON))));
+      if (cases[i].taken == NULL)
+        {
+          g_assert_nonnull (strstr (tpt_field_get_error (field), "never comes"));
+          continue;
+        }
+      text = tpt_field_get_text (field);
+      g_assert_cmpstr (text, ==, cases[i].taken);
+      g_assert_cmpstr (tpt_field_get_error (field), ==, NULL);
+      g_assert_true (tpt_field_apply (field, visit));
+      g_assert_cmpint (tpt_record_get_instant (visit, "at"), ==, cases[i].instant * TPT_SECOND);
+    }
+}
+
+/* A moment that is shown and saved again is the same one. */
+static void
+test_instants_kept (Fixture *f, gconstpointer data)
+{
+  static const struct {
+    const char *instant;
+    const char *shown; /* in Bucharest */
+  } cases[] = {
+    { "2026-05-14T04:30:00Z", "2026-05-14 07:30" },
+    { "2026-05-14T04:30:21Z", "2026-05-14 07:30:21" },
+    { "2026-05-14T04:30:00.250Z", "2026-05-14 07:30:00.250" },
+    { "2026-10-25T01:30:00Z", "2026-10-25T03:30:00+02:00" },
+  };
+  g_autoptr (TptZone) zone = tpt_zone_new ("Europe/Bucharest", NULL);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (TptField) field = make_field (TPT_TABLE_VISITS, "at", zone);
+      g_autoptr (TptRecord) visit = tpt_record_new (TPT_TABLE_VISITS);
+      TptInstant instant = tpt_instant_parse (cases[i].instant, NULL, NULL);
+      g_autofree char *text = NULL;
+
+      tpt_field_set_instant (field, instant);
+      text = tpt_field_get_text (field);
+      g_assert_cmpstr (text, ==, cases[i].shown);
+      g_assert_true (tpt_field_apply (field, visit));
+      g_assert_cmpint (tpt_record_get_instant (visit, "at"), ==, instant);
+    }
 }
 
 static void
 test_field_accessible (Fixture *f, gconstpointer data)
 {
   g_autoptr (TptField) field = make_field (TPT_TABLE_STATIONS, "latitude", NULL);
-  GtkWidget *entry = gtk_widget_get_first_child (GTK_WIDGET (field));
+  g_autoptr (TptField) needed = make_field (TPT_TABLE_STATIONS, "station", NULL);
+  GtkWidget *entry = find_inside (GTK_WIDGET (field), GTK_TYPE_ENTRY);
+  GtkWidget *reason = gtk_widget_get_last_child (GTK_WIDGET (field));
 
-  while (entry != NULL && !GTK_IS_ENTRY (entry))
-    entry = gtk_widget_get_next_sibling (entry);
-  g_assert_nonnull (entry);
   gtk_test_accessible_assert_role (entry, GTK_ACCESSIBLE_ROLE_TEXT_BOX);
   gtk_test_accessible_assert_property (entry, GTK_ACCESSIBLE_PROPERTY_LABEL, "Latitude (°)");
+  gtk_test_accessible_assert_property (find_inside (GTK_WIDGET (needed), GTK_TYPE_ENTRY), GTK_ACCESSIBLE_PROPERTY_REQUIRED, TRUE);
   tpt_field_set_text (field, "95");
   gtk_test_accessible_assert_state (entry, GTK_ACCESSIBLE_STATE_INVALID, GTK_ACCESSIBLE_INVALID_TRUE);
+  gtk_test_accessible_assert_relation (entry, GTK_ACCESSIBLE_RELATION_ERROR_MESSAGE, reason);
+  g_assert_true (gtk_widget_has_css_class (entry, "error"));
+  g_assert_true (gtk_widget_get_visible (reason));
   tpt_field_set_text (field, "45");
   gtk_test_accessible_assert_state (entry, GTK_ACCESSIBLE_STATE_INVALID, GTK_ACCESSIBLE_INVALID_FALSE);
+  g_assert_false (gtk_test_accessible_has_relation (GTK_ACCESSIBLE (entry), GTK_ACCESSIBLE_RELATION_ERROR_MESSAGE));
+  g_assert_false (gtk_widget_has_css_class (entry, "error"));
+  g_assert_false (gtk_widget_get_visible (reason));
+}
+
+/* What is typed is found in the middle of a name. */
+static void
+test_search (Fixture *f, gconstpointer data)
+{
+  static const char *const zones[] = { "Asia/Kuching", "Europe/Bucharest", "UTC", NULL };
+  GtkWidget *choice = gtk_drop_down_new_from_strings (zones);
+  GtkSelectionModel *shown;
+
+  tpt_search_anywhere (GTK_DROP_DOWN (choice));
+  gtk_window_set_child (f->parent, choice);
+  shown = gtk_list_view_get_model (GTK_LIST_VIEW (find_inside (choice, GTK_TYPE_LIST_VIEW)));
+  g_assert_cmpuint (g_list_model_get_n_items (G_LIST_MODEL (shown)), ==, 3);
+  gtk_editable_set_text (GTK_EDITABLE (find_inside (choice, GTK_TYPE_SEARCH_ENTRY)), "buch");
+  ui_settle ();
+  ui_settle ();
+  g_assert_cmpuint (g_list_model_get_n_items (G_LIST_MODEL (shown)), ==, 1);
+  gtk_window_set_child (f->parent, NULL);
 }
 
 /* A unit's form shows what its kind has. */
@@ -185,7 +293,11 @@ test_position (Fixture *f, gconstpointer data)
   } cases[] = {
     { "2.4128, 113.0243", "2.4128", "113.0243", TRUE },
     { "-43.5 170.5", "-43.5", "170.5", TRUE },
+    { "46.5;25.4", "46.5", "25.4", TRUE },
+    { "46.5,25.4", "46.5", "25.4", TRUE },
     { "113.0243, 2.4128", "113.0243", "2.4128", FALSE }, /* the wrong way round is said, not swapped */
+    { "2,41", "2,41", "", FALSE },                       /* a decimal comma is no pair */
+    { "2.4128", "2.4128", "", FALSE },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
@@ -201,6 +313,37 @@ test_position (Fixture *f, gconstpointer data)
       g_assert_cmpstr (longitude, ==, cases[i].longitude);
       g_assert_cmpint (tpt_record_form_is_valid (form), ==, cases[i].valid);
     }
+}
+
+static void
+type_letters (TptField *field, const char *text)
+{
+  GtkEditable *entry = GTK_EDITABLE (find_inside (GTK_WIDGET (field), GTK_TYPE_ENTRY));
+
+  for (int at = 0; text[at] != '\0';)
+    gtk_editable_insert_text (entry, &text[at], 1, &at);
+}
+
+/* A pair typed letter by letter is not torn apart before it is whole. */
+static void
+test_typed_position (Fixture *f, gconstpointer data)
+{
+  GtkWidget *form = GTK_WIDGET (tpt_record_form_new (TPT_TABLE_STATIONS, NULL));
+  TptField *latitude = tpt_record_form_get_field (TPT_RECORD_FORM (form), "latitude");
+  TptField *longitude = tpt_record_form_get_field (TPT_RECORD_FORM (form), "longitude");
+  g_autofree char *before = NULL, *first = NULL, *second = NULL;
+
+  gtk_window_set_child (f->parent, form);
+  gtk_widget_grab_focus (GTK_WIDGET (latitude));
+  type_letters (latitude, "46.52, 25.41");
+  before = tpt_field_get_text (latitude);
+  g_assert_cmpstr (before, ==, "46.52, 25.41");
+  gtk_widget_grab_focus (GTK_WIDGET (longitude));
+  first = tpt_field_get_text (latitude);
+  second = tpt_field_get_text (longitude);
+  g_assert_cmpstr (first, ==, "46.52");
+  g_assert_cmpstr (second, ==, "25.41");
+  gtk_window_set_child (f->parent, NULL);
 }
 
 static GtkWidget *
@@ -266,6 +409,60 @@ test_new_station (Fixture *f, gconstpointer data)
   g_assert_cmpuint (g_list_model_get_n_items (stations), ==, 1);
 }
 
+static TptRecord *
+get_only (TptProject *project, TptTableId table, const char *column, const char *value)
+{
+  g_autoptr (GListModel) rows = look_up (project, table, column, value);
+
+  g_assert_cmpuint (g_list_model_get_n_items (rows), ==, 1);
+  return g_list_model_get_item (rows, 0);
+}
+
+/* A visit is edited in place; what nobody touched is as it was, to the second. */
+static void
+test_edit_visit (Fixture *f, gconstpointer data)
+{
+  g_autoptr (TptRecord) before = NULL, after = NULL;
+  TptRecordDialog *dialog;
+  TptRecordForm *form;
+
+  UI_SAVE (f->project, "Clock", TPT_TABLE_VISITS, "visit", "V-2", "station", "ALDER", "at", "2026-04-08T09:00", "found",
+           "working", "camera_clock", "2026-04-08T09:03:20", "true_clock", "2026-04-08T09:01:07", "people", "Ada");
+  before = get_only (f->project, TPT_TABLE_VISITS, "visit", "V-2");
+  dialog = tpt_record_dialog_new (f->parent, f->project, TPT_TABLE_VISITS, before);
+  gtk_window_present (GTK_WINDOW (dialog));
+  form = TPT_RECORD_FORM (ui_find (GTK_WIDGET (dialog), TPT_TYPE_RECORD_FORM));
+  tpt_field_set_text (tpt_record_form_get_field (form, "true_clock"), "");
+  g_assert_false (gtk_widget_get_sensitive (find_save (dialog))); /* half a clock check */
+  tpt_field_set_instant (tpt_record_form_get_field (form, "true_clock"), tpt_record_get_instant (before, "true_clock"));
+  tpt_field_set_text (tpt_record_form_get_field (form, "found"), "dead");
+  press_and_wait (dialog);
+  after = get_only (f->project, TPT_TABLE_VISITS, "visit", "V-2");
+  g_assert_cmpstr (tpt_record_get_text (after, "found"), ==, "dead");
+  tpt_record_set_text (after, "found", "working");
+  g_assert_true (tpt_record_equal (before, after));
+}
+
+/* A code that is taken is told at its field, and the form stays. */
+static void
+test_refused (Fixture *f, gconstpointer data)
+{
+  TptRecordDialog *dialog = tpt_record_dialog_new (f->parent, f->project, TPT_TABLE_STATIONS, NULL);
+  TptField *code;
+
+  gtk_window_present (GTK_WINDOW (dialog));
+  code = tpt_record_form_get_field (TPT_RECORD_FORM (ui_find (GTK_WIDGET (dialog), TPT_TYPE_RECORD_FORM)), "station");
+  tpt_field_set_text (code, "ALDER");
+  g_signal_emit_by_name (find_save (dialog), "clicked");
+  ui_settle ();
+  ui_settle ();
+  g_assert_nonnull (tpt_field_get_error (code));
+  tpt_field_set_text (code, "ASPEN");
+  g_assert_cmpstr (tpt_field_get_error (code), ==, NULL);
+  gtk_window_close (GTK_WINDOW (dialog));
+  ui_settle ();
+}
+
 static gboolean
 visit_ready (gpointer dialog)
 {
@@ -293,6 +490,114 @@ test_visit (Fixture *f, gconstpointer data)
   g_assert_cmpstr (tpt_job_undo_get_what (undo), ==, "Record visit at Alder ford");
   after = look_up (f->project, TPT_TABLE_READINGS, NULL, NULL);
   g_assert_cmpuint (g_list_model_get_n_items (after), ==, 0);
+}
+
+static GtkWidget *
+find_toggle (GtkWidget *root, const char *label)
+{
+  GtkWidget *found = find_button (root, label);
+
+  g_assert_true (GTK_IS_TOGGLE_BUTTON (found));
+  return found;
+}
+
+/* Nothing is said about a unit nobody could look at. */
+static void
+test_found (Fixture *f, gconstpointer data)
+{
+  static const struct {
+    const char *found;
+    guint n_readings;
+    const char *camera; /* its state; NULL: none */
+  } cases[] = {
+    { "Working", 3, "working" },
+    { "Dead", 3, "dead" },
+    { "Gone", 0, NULL },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      TptVisitDialog *dialog = tpt_visit_dialog_new (f->parent, f->project, "ALDER", FALSE);
+      g_autoptr (TptJobUndo) undo = tpt_job_undo_new (FALSE);
+      g_autoptr (GListModel) readings = NULL, camera = NULL;
+      GError *error = NULL;
+
+      gtk_window_present (GTK_WINDOW (dialog));
+      ui_wait (visit_ready, dialog);
+      gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (find_toggle (GTK_WIDGET (dialog), cases[i].found)), TRUE);
+      press_and_wait (dialog);
+      readings = look_up (f->project, TPT_TABLE_READINGS, NULL, NULL);
+      camera = look_up (f->project, TPT_TABLE_READINGS, "unit", "K-1");
+      g_assert_cmpuint (g_list_model_get_n_items (readings), ==, cases[i].n_readings);
+      if (cases[i].camera != NULL)
+        {
+          g_autoptr (TptRecord) reading = g_list_model_get_item (camera, 0);
+          g_assert_cmpstr (tpt_record_get_text (reading, "state"), ==, cases[i].camera);
+        }
+      tpt_project_run (f->project, TPT_JOB (undo), NULL, &error);
+      g_assert_no_error (error);
+    }
+}
+
+/* The row of @unit in @root. */
+static GtkWidget *
+find_row (GtkWidget *root, const char *unit)
+{
+  GtkWidget *row = find_inside (root, TPT_TYPE_READING_ROW);
+
+  while (row != NULL && g_strcmp0 (tpt_record_get_code (tpt_rig_item_get_unit (tpt_reading_row_get_item (TPT_READING_ROW (row)))), unit) != 0)
+    row = gtk_widget_get_next_sibling (row);
+  g_assert_nonnull (row);
+  return row;
+}
+
+static GtkWidget *
+find_labelled (GtkWidget *root, GType type, const char *label)
+{
+  for (GtkWidget *at = gtk_widget_get_first_child (root); at != NULL; at = gtk_widget_get_next_sibling (at))
+    {
+      gboolean fits = G_TYPE_CHECK_INSTANCE_TYPE (at, type) &&
+                      gtk_test_accessible_check_property (GTK_ACCESSIBLE (at), GTK_ACCESSIBLE_PROPERTY_LABEL, label) == NULL;
+      GtkWidget *found = fits ? at : find_labelled (at, type, label);
+
+      if (found != NULL)
+        return found;
+    }
+  return NULL;
+}
+
+/* One card out, another in, at the moment of the visit; who was there last is
+ * offered on the next visit. */
+static void
+test_swap_card (Fixture *f, gconstpointer data)
+{
+  TptVisitDialog *dialog = tpt_visit_dialog_new (f->parent, f->project, "ALDER", FALSE);
+  g_autoptr (TptRecord) out = NULL, in = NULL;
+  g_autofree char *people = NULL;
+  GtkWidget *row;
+
+  gtk_window_present (GTK_WINDOW (dialog));
+  ui_wait (visit_ready, dialog);
+  row = find_row (GTK_WIDGET (dialog), "C-1");
+  gtk_editable_set_text (GTK_EDITABLE (find_labelled (GTK_WIDGET (dialog), GTK_TYPE_ENTRY, "Who")), "Ada and Nils");
+  g_assert_false (gtk_widget_get_sensitive (find_labelled (row, GTK_TYPE_DROP_DOWN, "Card put in")));
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (find_labelled (row, GTK_TYPE_DROP_DOWN, "Done")), 2); /* unknown, none, swapped */
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (find_labelled (row, GTK_TYPE_DROP_DOWN, "Card put in")), 1);
+  press_and_wait (dialog);
+  out = get_only (f->project, TPT_TABLE_FITTINGS, "unit", "C-1");
+  in = get_only (f->project, TPT_TABLE_FITTINGS, "unit", "C-2");
+  g_assert_true (tpt_record_is_set (out, "to"));
+  g_assert_cmpint (tpt_record_get_instant (in, "from"), ==, tpt_record_get_instant (out, "to"));
+  g_assert_false (tpt_record_is_set (in, "to"));
+  g_assert_cmpstr (tpt_record_get_text (in, "deployment"), ==, "ALDER-1");
+
+  dialog = tpt_visit_dialog_new (f->parent, f->project, "BIRCH", FALSE);
+  gtk_window_present (GTK_WINDOW (dialog));
+  ui_wait (visit_ready, dialog);
+  people = g_strdup (gtk_editable_get_text (GTK_EDITABLE (find_labelled (GTK_WIDGET (dialog), GTK_TYPE_ENTRY, "Who"))));
+  g_assert_cmpstr (people, ==, "Ada and Nils");
+  gtk_window_close (GTK_WINDOW (dialog));
+  ui_settle ();
 }
 
 /* Bringing in ends the deployment and everything fitted in it. */
@@ -339,6 +644,114 @@ test_set_out (Fixture *f, gconstpointer data)
   fittings = look_up (f->project, TPT_TABLE_FITTINGS, "unit", "K-2");
   g_assert_cmpuint (g_list_model_get_n_items (deployments), ==, 1);
   g_assert_cmpuint (g_list_model_get_n_items (fittings), ==, 1);
+}
+
+static gboolean
+has_question (gpointer dialog)
+{
+  GListModel *windows = gtk_window_get_toplevels ();
+
+  for (guint i = 0; i < g_list_model_get_n_items (windows); i++)
+    {
+      g_autoptr (GtkWindow) window = g_list_model_get_item (windows, i);
+
+      if (ADW_IS_MESSAGE_DIALOG (window) && gtk_window_get_transient_for (window) == dialog)
+        {
+          g_object_set_data (dialog, "question", window);
+          return TRUE;
+        }
+    }
+  return FALSE;
+}
+
+/* Whether a rig without a camera is meant is asked first. */
+static void
+test_no_camera (Fixture *f, gconstpointer data)
+{
+  static const struct {
+    const char *response;
+    guint n_deployments;
+  } cases[] = {
+    { "back", 0 },
+    { "set-out", 1 },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      GtkWidget *dialog = GTK_WIDGET (tpt_set_out_dialog_new (f->parent, f->project, "BIRCH"));
+      g_autoptr (GListModel) deployments = NULL;
+      GtkWidget *check;
+
+      gtk_window_present (GTK_WINDOW (dialog));
+      ui_wait (has_checks, dialog);
+      g_assert_cmpstr (gtk_window_get_title (GTK_WINDOW (dialog)), ==, "Set out: Birch gate");
+      check = find_inside (dialog, GTK_TYPE_CHECK_BUTTON);
+      g_assert_cmpstr (gtk_check_button_get_label (GTK_CHECK_BUTTON (check)), ==, "K-2");
+      check = find_inside (find_labelled (dialog, GTK_TYPE_FLOW_BOX, "Card"), GTK_TYPE_CHECK_BUTTON);
+      gtk_check_button_set_active (GTK_CHECK_BUTTON (check), TRUE);
+      g_signal_emit_by_name (find_save (dialog), "clicked");
+      ui_wait (has_question, dialog);
+      adw_message_dialog_response (g_object_get_data (G_OBJECT (dialog), "question"), cases[i].response);
+      ui_settle ();
+      ui_settle ();
+      deployments = look_up (f->project, TPT_TABLE_DEPLOYMENTS, "station", "BIRCH");
+      g_assert_cmpuint (g_list_model_get_n_items (deployments), ==, cases[i].n_deployments);
+      if (cases[i].n_deployments == 0)
+        gtk_window_destroy (GTK_WINDOW (dialog));
+    }
+}
+
+static guint
+count_visible_checks (GtkWidget *root)
+{
+  guint n = 0;
+
+  for (GtkWidget *at = gtk_widget_get_first_child (root); at != NULL; at = gtk_widget_get_next_sibling (at))
+    n += GTK_IS_CHECK_BUTTON (at) ? gtk_widget_get_child_visible (at) && gtk_widget_get_mapped (at) : count_visible_checks (at);
+  return n;
+}
+
+/* The shelf is searched, and every check on it is reached with Tab alone. */
+static void
+test_shelf (Fixture *f, gconstpointer data)
+{
+  g_autoptr (GHashTable) reached = g_hash_table_new (NULL, NULL);
+  GtkWidget *dialog, *search;
+
+  for (int i = 10; i < 19; i++)
+    {
+      g_autofree char *code = g_strdup_printf ("P-%d", i);
+      UI_SAVE (f->project, "Add pack", TPT_TABLE_UNITS, "unit", code, "kind", "pack");
+    }
+  dialog = GTK_WIDGET (tpt_set_out_dialog_new (f->parent, f->project, "BIRCH"));
+  gtk_window_present (GTK_WINDOW (dialog));
+  ui_wait (has_checks, dialog);
+  ui_settle ();
+  g_assert_cmpuint (count_visible_checks (dialog), ==, 11);
+
+  for (int step = 0; step < 60; step++)
+    {
+      GtkWidget *focus;
+
+      gtk_widget_child_focus (dialog, GTK_DIR_TAB_FORWARD);
+      focus = gtk_window_get_focus (GTK_WINDOW (dialog));
+      if (GTK_IS_CHECK_BUTTON (focus))
+        g_hash_table_add (reached, focus);
+    }
+  g_assert_cmpuint (g_hash_table_size (reached), ==, 11);
+
+  search = find_labelled (dialog, GTK_TYPE_SEARCH_ENTRY, "Search the shelf");
+  gtk_editable_set_text (GTK_EDITABLE (search), "p-12");
+  ui_settle ();
+  ui_settle ();
+  g_assert_cmpuint (count_visible_checks (dialog), ==, 1);
+  gtk_check_button_set_active (GTK_CHECK_BUTTON (ui_find (dialog, GTK_TYPE_CHECK_BUTTON)), TRUE);
+  gtk_editable_set_text (GTK_EDITABLE (search), "k-2");
+  ui_settle ();
+  ui_settle ();
+  g_assert_cmpuint (count_visible_checks (dialog), ==, 2); /* what is chosen stays */
+  gtk_window_close (GTK_WINDOW (dialog));
+  ui_settle ();
 }
 
 /* A refused row is told with its place, and nothing can be imported. */
@@ -410,6 +823,92 @@ test_intake (Fixture *f, gconstpointer data)
   ui_settle ();
 }
 
+typedef struct {
+  GtkWidget *dialog;
+  const char *text;
+} Saying;
+
+static gboolean
+is_said_below (GtkWidget *widget, const char *text)
+{
+  if (GTK_IS_LABEL (widget) && gtk_widget_get_mapped (widget) && strstr (gtk_label_get_text (GTK_LABEL (widget)), text) != NULL)
+    return TRUE;
+  for (GtkWidget *at = gtk_widget_get_first_child (widget); at != NULL; at = gtk_widget_get_next_sibling (at))
+    if (is_said_below (at, text))
+      return TRUE;
+  return FALSE;
+}
+
+static gboolean
+is_said (gpointer data)
+{
+  Saying *saying = data;
+
+  return is_said_below (saying->dialog, saying->text);
+}
+
+static void
+remove_tree (const char *path)
+{
+  g_autoptr (GDir) dir = g_dir_open (path, 0, NULL);
+  const char *name;
+
+  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
+    {
+      g_autofree char *below = g_build_filename (path, name, NULL);
+      remove_tree (below);
+    }
+  g_remove (path);
+}
+
+static gboolean
+has_clock (gpointer dialog)
+{
+  GtkWidget *entry = find_labelled (dialog, GTK_TYPE_ENTRY, "Camera’s clock");
+
+  return *gtk_editable_get_text (GTK_EDITABLE (entry)) != '\0';
+}
+
+/* A card of the demo from folder to outcome: its clock fell back to 2020, and
+ * the last visit noted that. */
+static void
+test_take_in (Fixture *f, gconstpointer data)
+{
+  g_autofree char *folder = g_build_filename (f->folder, "demo", NULL);
+  g_autofree char *path = g_build_filename (folder, TPT_DEMO_FILE, NULL);
+  g_autofree char *card = g_build_filename (folder, "cards", "card-moss", NULL);
+  g_autoptr (TptProject) project = NULL;
+  GError *error = NULL;
+  GtkWidget *dialog;
+  Saying saying;
+
+  g_assert_true (tpt_demo_write (folder, NULL, &error));
+  g_assert_no_error (error);
+  project = tpt_project_open (path, &error);
+  g_assert_no_error (error);
+  dialog = GTK_WIDGET (tpt_intake_dialog_new (f->parent, project, "MOSS"));
+  gtk_window_present (GTK_WINDOW (dialog));
+  tpt_intake_dialog_set_folder (TPT_INTAKE_DIALOG (dialog), card);
+  ui_wait (has_clock, dialog);
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (find_labelled (dialog, GTK_TYPE_ENTRY, "Camera’s clock"))), ==,
+                   "2020-01-01T00:00:00");
+  g_signal_emit_by_name (find_save (dialog), "clicked");
+  g_assert_false (gtk_widget_is_sensitive (find_labelled (dialog, GTK_TYPE_DROP_DOWN, "Deployment")));
+  saying = (Saying) { dialog, "Every picture was copied and read back. The card itself was not touched." };
+  ui_wait (is_said, &saying);
+  g_assert_true (is_said_below (dialog, "The clock was slow"));
+  g_assert_true (gtk_widget_is_sensitive (find_labelled (dialog, GTK_TYPE_DROP_DOWN, "Deployment")));
+
+  /* The same card once more: nothing is taken twice. */
+  g_signal_emit_by_name (find_save (dialog), "clicked");
+  saying.text = "on record already";
+  ui_wait (is_said, &saying);
+  gtk_window_close (GTK_WINDOW (dialog));
+  ui_settle ();
+  g_clear_object (&project);
+  remove_tree (folder);
+}
+
 static void
 add (const char *path, void (*test) (Fixture *, gconstpointer))
 {
@@ -424,15 +923,25 @@ main (int argc, char *argv[])
 
   add ("/forms/validation", test_validation);
   add ("/forms/doubled-hour", test_doubled_hour);
+  add ("/forms/instants-kept", test_instants_kept);
+  add ("/forms/search", test_search);
   add ("/forms/field-accessible", test_field_accessible);
   add ("/forms/kinds", test_kinds);
   add ("/forms/position", test_position);
+  add ("/forms/typed-position", test_typed_position);
+  add ("/forms/edit-visit", test_edit_visit);
+  add ("/forms/refused", test_refused);
   add ("/forms/new-station", test_new_station);
   add ("/forms/visit", test_visit);
+  add ("/forms/found", test_found);
+  add ("/forms/swap-card", test_swap_card);
   add ("/forms/bring-in", test_bring_in);
   add ("/forms/set-out", test_set_out);
+  add ("/forms/no-camera", test_no_camera);
+  add ("/forms/shelf", test_shelf);
   add ("/forms/import", test_import);
   add ("/forms/new-project", test_new_project);
   add ("/forms/intake", test_intake);
+  add ("/forms/take-in", test_take_in);
   return g_test_run ();
 }

@@ -5,6 +5,8 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#include "tpt-search.h"
+
 struct _TptField {
   GtkWidget parent_instance;
 
@@ -52,7 +54,12 @@ show_error (TptField *self, const char *reason)
     gtk_widget_remove_css_class (control, "error");
   gtk_accessible_update_state (GTK_ACCESSIBLE (control), GTK_ACCESSIBLE_STATE_INVALID,
                                reason != NULL ? GTK_ACCESSIBLE_INVALID_TRUE : GTK_ACCESSIBLE_INVALID_FALSE, -1);
+  /* Both: not every reader of screens knows the relation. */
   gtk_accessible_update_property (GTK_ACCESSIBLE (control), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, reason != NULL ? reason : "", -1);
+  if (reason != NULL)
+    gtk_accessible_update_relation (GTK_ACCESSIBLE (control), GTK_ACCESSIBLE_RELATION_ERROR_MESSAGE, self->reason, -1);
+  else
+    gtk_accessible_reset_relation (GTK_ACCESSIBLE (control), GTK_ACCESSIBLE_RELATION_ERROR_MESSAGE);
 }
 
 static char *
@@ -65,7 +72,7 @@ say_offset (int seconds, const char *which)
 static void
 offer_both (TptField *self, const char *text)
 {
-  TptReading reading;
+  TptReading reading = { 0, TPT_NO_OFFSET };
   TptInstant one, two;
   gboolean doubled = self->column->type == TPT_COLUMN_INSTANT && self->zone != NULL && tpt_reading_parse (text, &reading, NULL) &&
                      reading.offset_s == TPT_NO_OFFSET &&
@@ -113,7 +120,7 @@ changed_cb (TptField *self)
 
   if (self->column == NULL)
     return;
-  text = tpt_field_get_text (self);
+  text = g_strstrip (tpt_field_get_text (self));
   reason = check (self, text);
   /* An empty field that is needed is not shown as wrong before it is used. */
   show_error (self, *text == '\0' ? NULL : reason);
@@ -126,7 +133,7 @@ changed_cb (TptField *self)
 static void
 append_offset (TptField *self, int seconds)
 {
-  g_autofree char *text = tpt_field_get_text (self);
+  g_autofree char *text = g_strstrip (tpt_field_get_text (self));
   g_autofree char *full = g_strdup_printf ("%s%c%02d:%02d", text, seconds < 0 ? '-' : '+', ABS (seconds) / 3600, ABS (seconds) / 60 % 60);
 
   gtk_editable_set_text (GTK_EDITABLE (self->entry), full);
@@ -250,6 +257,7 @@ tpt_field_new (const TptColumn *column, TptZone *zone)
   gtk_entry_set_placeholder_text (self->entry, hint_of (column));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->entry), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->choice), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->entry), GTK_ACCESSIBLE_PROPERTY_REQUIRED, column->required, -1);
   if (column->type == TPT_COLUMN_CHOICE)
     set_choices (self);
   else
@@ -280,6 +288,8 @@ tpt_field_set_codes (TptField *self, const char *const *codes, const char *const
   g_strfreev (self->codes);
   self->codes = g_strv_builder_end (own);
   gtk_drop_down_set_model (self->choice, G_LIST_MODEL (list));
+  if (self->column->type == TPT_COLUMN_REFERENCE)
+    tpt_search_anywhere (self->choice);
   gtk_widget_set_visible (GTK_WIDGET (self->choice), TRUE);
   gtk_widget_set_visible (GTK_WIDGET (self->entry), FALSE);
   changed_cb (self);
@@ -311,6 +321,19 @@ tpt_field_set_text (TptField *self, const char *text)
       gtk_drop_down_set_selected (self->choice, i);
 }
 
+/* Cuts the offset off, and seconds that are nought; "T" becomes a blank. */
+static void
+shorten_instant (char *text)
+{
+  char *minute = text + strlen ("2026-05-14T07:30"), *second = minute + strlen (":00");
+
+  text[strlen ("2026-05-14")] = ' ';
+  if (g_str_has_prefix (minute, ":00") && *second != '.')
+    *minute = '\0';
+  else
+    second[strcspn (second, "+-Z")] = '\0';
+}
+
 void
 tpt_field_set_instant (TptField *self, TptInstant instant)
 {
@@ -320,10 +343,7 @@ tpt_field_set_instant (TptField *self, TptInstant instant)
 
   if (self->zone != NULL && tpt_reading_parse (text, &reading, NULL) &&
       tpt_zone_resolve (self->zone, reading.clock_ms, &one, &two) == TPT_LOCAL_ONCE)
-    {
-      text[strlen ("2026-05-14T07:30")] = '\0';
-      text[strlen ("2026-05-14")] = ' ';
-    }
+    shorten_instant (text);
   tpt_field_set_text (self, text);
 }
 

@@ -8,6 +8,7 @@
 #include "tpt-field.h"
 #include "tpt-job-intake.h"
 #include "tpt-job-lookup.h"
+#include "tpt-search.h"
 #include "tpt-words.h"
 
 struct _TptIntakeDialog {
@@ -15,7 +16,8 @@ struct _TptIntakeDialog {
 
   char *station;           /* (owned) (nullable) */
   char *folder;            /* (owned) (nullable) */
-  GListModel *deployments; /* (owned) (nullable) */
+  GListModel *deployments; /* (owned) (nullable): newest first */
+  GListModel *stations;    /* (owned) (nullable): for their names */
   TptJobIntake *running;   /* (owned) (nullable) */
   GCancellable *stop;      /* (owned) (nullable): of the run in progress */
 
@@ -74,6 +76,38 @@ append_notes (GString *text, GPtrArray *notes, const char *format)
     append_line (text, g_strdup_printf (_("… and %u more"), notes->len - 12));
 }
 
+/* "2 h 5 min 3 s", without its parts that are zero. */
+static char *
+say_duration (gint64 seconds)
+{
+  const struct {
+    gint64 length;
+    const char *unit;
+  } parts[] = { { 86400, _("d") }, { 3600, _("h") }, { 60, _("min") }, { 1, _("s") } };
+  GString *text = g_string_new (NULL);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (parts); i++)
+    {
+      if (seconds / parts[i].length > 0)
+        g_string_append_printf (text, "%s%" G_GINT64_FORMAT " %s", text->len > 0 ? " " : "", seconds / parts[i].length, parts[i].unit);
+      seconds %= parts[i].length;
+    }
+  return g_string_free (text, FALSE);
+}
+
+static char *
+say_correction (double offset)
+{
+  gint64 seconds = llround (fabs (offset));
+  g_autofree char *duration = say_duration (seconds);
+
+  if (isnan (offset) || seconds == 0)
+    return NULL;
+  return g_strdup_printf (offset > 0 ? _("The clock was slow: every time was put forward by %s. What the clock showed is kept.")
+                                     : _("The clock was fast: every time was put back by %s. What the clock showed is kept."),
+                          duration);
+}
+
 static char *
 say_outcome (TptIntakeDialog *self, TptJobIntake *job)
 {
@@ -82,7 +116,7 @@ say_outcome (TptIntakeDialog *self, TptJobIntake *job)
   TptInstant first = tpt_job_intake_get_first (job), last = tpt_job_intake_get_last (job);
   g_autofree char *frames = tpt_words_number ((double) tpt_job_intake_get_frames (job));
   g_autofree char *triggers = tpt_words_number ((double) tpt_job_intake_get_triggers (job));
-  double offset = tpt_job_intake_get_clock_offset (job);
+  char *correction = say_correction (tpt_job_intake_get_clock_offset (job));
 
   append_line (text, g_strdup_printf (_("%s frames in %s triggers taken in."), frames, triggers));
   if (first != TPT_NO_INSTANT)
@@ -90,8 +124,8 @@ say_outcome (TptIntakeDialog *self, TptJobIntake *job)
       g_autofree char *from = tpt_words_instant (first, zone), *to = tpt_words_instant (last, zone);
       append_line (text, g_strdup_printf (_("From %s to %s."), from, to));
     }
-  if (!isnan (offset) && offset != 0)
-    append_line (text, g_strdup_printf (_("The clock was put right by %+.0f seconds; what it showed is kept."), offset));
+  if (correction != NULL)
+    append_line (text, correction);
   if (tpt_job_intake_get_duplicates (job) > 0)
     append_line (text, g_strdup_printf (_("%d files are on record already and were not taken twice."),
                                         (int) tpt_job_intake_get_duplicates (job)));
@@ -103,9 +137,20 @@ say_outcome (TptIntakeDialog *self, TptJobIntake *job)
   return g_string_free (text, FALSE);
 }
 
+/* What is being taken in stays what it is until that is done. */
+static void
+set_inputs_sensitive (TptIntakeDialog *self, gboolean sensitive)
+{
+  gtk_widget_set_sensitive (GTK_WIDGET (self->choose), sensitive);
+  gtk_widget_set_sensitive (GTK_WIDGET (self->deployment), sensitive);
+  gtk_widget_set_sensitive (GTK_WIDGET (self->clock_read), sensitive);
+  gtk_widget_set_sensitive (GTK_WIDGET (self->clock_true), sensitive);
+}
+
 static void
 end_run (TptIntakeDialog *self)
 {
+  set_inputs_sensitive (self, TRUE);
   g_clear_object (&self->running);
   g_clear_object (&self->stop);
   gtk_widget_set_visible (GTK_WIDGET (self->progress), FALSE);
@@ -118,7 +163,7 @@ intake_done_cb (GObject *source, GAsyncResult *result, gpointer data)
   g_autoptr (TptIntakeDialog) self = data;
   g_autoptr (GError) error = NULL;
   gboolean good = tpt_project_run_finish (TPT_PROJECT (source), result, &error);
-  g_autofree char *outcome = NULL;
+  g_autofree char *outcome = NULL, *failure = NULL;
 
   if (tpt_form_dialog_get_project (TPT_FORM_DIALOG (self)) == NULL)
     return;
@@ -126,10 +171,12 @@ intake_done_cb (GObject *source, GAsyncResult *result, gpointer data)
     outcome = say_outcome (self, TPT_JOB_INTAKE (tpt_project_get_job (result)));
   else if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
     outcome = g_strdup (_("Stopped. Nothing is lost: start again and it goes on from here."));
+  else
+    failure = g_strdup_printf (_("%s\nThe card was not touched. It can be started again and goes on from here."), error->message);
   end_run (self);
   gtk_label_set_text (self->outcome, outcome != NULL ? outcome : "");
   gtk_widget_set_visible (GTK_WIDGET (self->outcome), outcome != NULL);
-  tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), outcome == NULL ? error->message : NULL);
+  tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), failure);
 }
 
 static void
@@ -167,6 +214,7 @@ tpt_intake_dialog_save (TptFormDialog *dialog)
   gtk_progress_bar_set_fraction (self->progress, 0);
   gtk_progress_bar_set_text (self->progress, _("Looking through the card…"));
   tpt_form_dialog_set_message (dialog, NULL);
+  set_inputs_sensitive (self, FALSE);
   tpt_form_dialog_set_busy (dialog, TRUE);
   tpt_project_run_async (tpt_form_dialog_get_project (dialog), TPT_JOB (self->running), self->stop, intake_done_cb,
                          g_object_ref (self));
@@ -227,7 +275,7 @@ drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, TptInta
 {
   GSList *files = gdk_file_list_get_files (g_value_get_boxed (value));
   g_autofree char *path = files != NULL ? g_file_get_path (files->data) : NULL;
-  gboolean folder = path != NULL && g_file_test (path, G_FILE_TEST_IS_DIR);
+  gboolean folder = self->running == NULL && path != NULL && g_file_test (path, G_FILE_TEST_IS_DIR);
 
   g_slist_free (files);
   if (folder)
@@ -235,26 +283,57 @@ drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, TptInta
   return folder;
 }
 
-/* The pair read on the newest visit that has one. */
+/* A clock pair on its way, and for which deployment it was asked. */
+typedef struct {
+  TptIntakeDialog *dialog; /* (owned) */
+  TptRecord *deployment;   /* (owned) */
+} ClockLookup;
+
+static void
+free_clock_lookup (ClockLookup *lookup)
+{
+  g_object_unref (lookup->dialog);
+  g_object_unref (lookup->deployment);
+  g_free (lookup);
+}
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (ClockLookup, free_clock_lookup)
+
+/* A visit before or after it may have seen another camera. */
+static gboolean
+was_during (TptRecord *visit, TptRecord *deployment)
+{
+  TptInstant at = tpt_record_get_instant (visit, "at"), end = tpt_record_get_instant (deployment, "end");
+
+  return at >= tpt_record_get_instant (deployment, "start") && (end == TPT_NO_INSTANT || at <= end);
+}
+
+static void
+show_clock (TptIntakeDialog *self, TptRecord *visit)
+{
+  tpt_field_set_text (self->clock_read, tpt_record_get_text (visit, "camera_clock"));
+  tpt_field_set_instant (self->clock_true, tpt_record_get_instant (visit, "true_clock"));
+}
+
+/* The pair read on the newest visit of the deployment that has one. */
 static void
 visits_done_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
-  g_autoptr (TptIntakeDialog) self = data;
+  g_autoptr (ClockLookup) lookup = data;
+  TptIntakeDialog *self = lookup->dialog;
   GListModel *visits;
 
-  if (!tpt_project_run_finish (TPT_PROJECT (source), result, NULL) || tpt_form_dialog_get_project (TPT_FORM_DIALOG (self)) == NULL)
+  if (!tpt_project_run_finish (TPT_PROJECT (source), result, NULL) || tpt_form_dialog_get_project (TPT_FORM_DIALOG (self)) == NULL ||
+      get_deployment (self) != lookup->deployment)
     return;
   visits = tpt_job_lookup_get_records (TPT_JOB_LOOKUP (tpt_project_get_job (result)));
   for (guint i = g_list_model_get_n_items (visits); i > 0; i--)
     {
       g_autoptr (TptRecord) visit = g_list_model_get_item (visits, i - 1);
-      g_autofree char *true_time = NULL;
 
-      if (!tpt_record_is_set (visit, "camera_clock"))
+      if (!tpt_record_is_set (visit, "camera_clock") || !was_during (visit, lookup->deployment))
         continue;
-      true_time = tpt_record_to_string (visit, "true_clock", tpt_project_get_zone (TPT_PROJECT (source)));
-      tpt_field_set_text (self->clock_read, tpt_record_get_text (visit, "camera_clock"));
-      tpt_field_set_text (self->clock_true, true_time);
+      show_clock (self, visit);
       return;
     }
 }
@@ -262,59 +341,152 @@ visits_done_cb (GObject *source, GAsyncResult *result, gpointer data)
 static void
 deployment_cb (TptIntakeDialog *self)
 {
+  TptFormDialog *dialog = TPT_FORM_DIALOG (self);
   TptRecord *deployment = get_deployment (self);
-  TptProject *project = tpt_form_dialog_get_project (TPT_FORM_DIALOG (self));
+  TptProject *project = tpt_form_dialog_get_project (dialog);
   g_autoptr (TptJobLookup) job = NULL;
+  ClockLookup *lookup;
 
   changed_cb (self);
   if (deployment == NULL || project == NULL)
     return;
   tpt_field_set_text (self->clock_read, "");
   tpt_field_set_text (self->clock_true, "");
+  lookup = g_new0 (ClockLookup, 1);
+  lookup->dialog = g_object_ref (self);
+  lookup->deployment = g_object_ref (deployment);
   job = tpt_job_lookup_new (TPT_TABLE_VISITS, "station", tpt_record_get_text (deployment, "station"));
-  tpt_project_run_async (project, TPT_JOB (job), tpt_form_dialog_get_cancellable (TPT_FORM_DIALOG (self)), visits_done_cb,
-                         g_object_ref (self));
+  tpt_project_run_async (project, TPT_JOB (job), tpt_form_dialog_get_cancellable (dialog), visits_done_cb, lookup);
+}
+
+/* (transfer none): the station's name, else its code. */
+static const char *
+name_station (TptIntakeDialog *self, const char *code)
+{
+  for (guint i = 0; i < g_list_model_get_n_items (self->stations); i++)
+    {
+      g_autoptr (TptRecord) station = g_list_model_get_item (self->stations, i);
+
+      /* The list keeps the record, and the record its name. */
+      if (g_strcmp0 (tpt_record_get_code (station), code) == 0 && tpt_record_is_set (station, "name"))
+        return tpt_record_get_text (station, "name");
+    }
+  return code;
+}
+
+/* "Otter bank, since 3 March 2026", "Otter bank, 3 March to 1 June 2026" */
+static char *
+name_deployment (TptIntakeDialog *self, TptRecord *deployment)
+{
+  TptZone *zone = tpt_project_get_zone (tpt_form_dialog_get_project (TPT_FORM_DIALOG (self)));
+  const char *station = name_station (self, tpt_record_get_text (deployment, "station"));
+  TptRange range = { tpt_record_get_instant (deployment, "start"), tpt_record_get_instant (deployment, "end") };
+  g_autofree char *period = NULL;
+
+  if (range.to != TPT_NO_INSTANT)
+    {
+      period = tpt_words_period (range, zone);
+      return g_strdup_printf ("%s, %s", station, period);
+    }
+  period = tpt_words_date (range.from, zone);
+  return g_strdup_printf (_("%s, since %s"), station, period);
+}
+
+/* The station's own: the one at work, else the newest. */
+static guint
+find_preselected (TptIntakeDialog *self)
+{
+  guint newest = GTK_INVALID_LIST_POSITION;
+
+  for (guint i = 0; i < g_list_model_get_n_items (self->deployments); i++)
+    {
+      g_autoptr (TptRecord) record = g_list_model_get_item (self->deployments, i);
+
+      if (self->station == NULL || g_strcmp0 (tpt_record_get_text (record, "station"), self->station) != 0)
+        continue;
+      if (!tpt_record_is_set (record, "end"))
+        return i;
+      if (newest == GTK_INVALID_LIST_POSITION)
+        newest = i;
+    }
+  return newest != GTK_INVALID_LIST_POSITION ? newest : 0;
 }
 
 static void
 show_deployments (TptIntakeDialog *self)
 {
   g_autoptr (GtkStringList) labels = gtk_string_list_new (NULL);
-  guint chosen = 0, n = g_list_model_get_n_items (self->deployments);
+  guint n = g_list_model_get_n_items (self->deployments);
 
   for (guint i = 0; i < n; i++)
     {
       g_autoptr (TptRecord) record = g_list_model_get_item (self->deployments, i);
-      const char *station = tpt_record_get_text (record, "station");
-      g_autofree char *label = g_strdup_printf ("%s · %s", tpt_record_get_code (record), station);
+      g_autofree char *label = name_deployment (self, record);
 
       gtk_string_list_append (labels, label);
-      if (g_strcmp0 (station, self->station) == 0)
-        chosen = i;
     }
   gtk_drop_down_set_model (self->deployment, G_LIST_MODEL (labels));
-  gtk_drop_down_set_selected (self->deployment, chosen);
+  tpt_search_anywhere (self->deployment);
+  gtk_drop_down_set_selected (self->deployment, find_preselected (self));
   if (n == 0)
     tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), _("No rig has been set out yet, so no card can have come home."));
   deployment_cb (self);
+}
+
+/* (transfer none) (nullable): what a lookup found, unless it failed, which is
+ * told, or the dialog is closed. */
+static GListModel *
+take_records (TptIntakeDialog *self, GObject *source, GAsyncResult *result)
+{
+  g_autoptr (GError) error = NULL;
+
+  if (tpt_project_run_finish (TPT_PROJECT (source), result, &error))
+    return tpt_form_dialog_get_project (TPT_FORM_DIALOG (self)) != NULL
+             ? tpt_job_lookup_get_records (TPT_JOB_LOOKUP (tpt_project_get_job (result))) : NULL;
+  if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+    tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), error->message);
+  return NULL;
 }
 
 static void
 deployments_done_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autoptr (TptIntakeDialog) self = data;
-  g_autoptr (GError) error = NULL;
+  GListModel *records = take_records (self, source, result);
+  GListStore *newest_first;
 
-  if (!tpt_project_run_finish (TPT_PROJECT (source), result, &error))
-    {
-      if (!g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
-        tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), error->message);
-      return;
-    }
-  if (tpt_form_dialog_get_project (TPT_FORM_DIALOG (self)) == NULL)
+  if (records == NULL)
     return;
-  self->deployments = g_object_ref (tpt_job_lookup_get_records (TPT_JOB_LOOKUP (tpt_project_get_job (result))));
+  newest_first = g_list_store_new (TPT_TYPE_RECORD);
+  for (guint i = g_list_model_get_n_items (records); i > 0; i--)
+    {
+      g_autoptr (TptRecord) record = g_list_model_get_item (records, i - 1);
+      g_list_store_append (newest_first, record);
+    }
+  self->deployments = G_LIST_MODEL (newest_first);
   show_deployments (self);
+}
+
+static void
+look_up (TptIntakeDialog *self, TptTableId table, GAsyncReadyCallback callback)
+{
+  TptFormDialog *dialog = TPT_FORM_DIALOG (self);
+  g_autoptr (TptJobLookup) job = tpt_job_lookup_new (table, NULL, NULL);
+
+  tpt_project_run_async (tpt_form_dialog_get_project (dialog), TPT_JOB (job), tpt_form_dialog_get_cancellable (dialog), callback,
+                         g_object_ref (self));
+}
+
+static void
+stations_done_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (TptIntakeDialog) self = data;
+  GListModel *records = take_records (self, source, result);
+
+  if (records == NULL)
+    return;
+  self->stations = g_object_ref (records);
+  look_up (self, TPT_TABLE_DEPLOYMENTS, deployments_done_cb);
 }
 
 static TptField *
@@ -374,6 +546,7 @@ tpt_intake_dialog_dispose (GObject *object)
   g_clear_object (&self->stop);
   g_clear_object (&self->running);
   g_clear_object (&self->deployments);
+  g_clear_object (&self->stations);
 
   G_OBJECT_CLASS (tpt_intake_dialog_parent_class)->dispose (object);
 }
@@ -410,14 +583,12 @@ TptIntakeDialog *
 tpt_intake_dialog_new (GtkWindow *parent, TptProject *project, const char *station)
 {
   TptIntakeDialog *self = g_object_new (TPT_TYPE_INTAKE_DIALOG, NULL);
-  g_autoptr (TptJobLookup) job = tpt_job_lookup_new (TPT_TABLE_DEPLOYMENTS, NULL, NULL);
 
   self->station = g_strdup (station);
   tpt_form_dialog_set_up (TPT_FORM_DIALOG (self), parent, project, _("Take in a card"), _("_Take in"));
   fill (self);
   show_folder (self);
-  tpt_project_run_async (project, TPT_JOB (job), tpt_form_dialog_get_cancellable (TPT_FORM_DIALOG (self)), deployments_done_cb,
-                         g_object_ref (self));
+  look_up (self, TPT_TABLE_STATIONS, stations_done_cb);
   return self;
 }
 

@@ -5,8 +5,11 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#include "tpt-search.h"
+
+/* Either is there, depending on who packed the zones. */
 #define ZONE_TABLE "/usr/share/zoneinfo/tzdata.zi"
-#define ZONE_LINK "/etc/localtime"
+#define ZONE_TABLE_SHORT "/usr/share/zoneinfo/zone1970.tab"
 
 struct _TptNewProjectDialog {
   TptFormDialog parent_instance;
@@ -30,17 +33,11 @@ compare_names_cb (gconstpointer a, gconstpointer b)
   return g_strcmp0 (*(const char *const *) a, *(const char *const *) b);
 }
 
-/* Names of zones and of their links: lines "Z name …" and "L target name". */
-static GStrv
-read_zones (void)
+/* Lines "Z name …" and, for other names of a zone, "L target name". */
+static void
+read_zone_table (GPtrArray *names, GStrv lines)
 {
-  g_autofree char *text = NULL;
-  g_auto (GStrv) lines = NULL;
-  GPtrArray *names = g_ptr_array_new ();
-
-  if (g_file_get_contents (ZONE_TABLE, &text, NULL, NULL))
-    lines = g_strsplit (text, "\n", -1);
-  for (guint i = 0; lines != NULL && lines[i] != NULL; i++)
+  for (guint i = 0; lines[i] != NULL; i++)
     {
       g_auto (GStrv) words = g_strsplit (lines[i], " ", -1);
       guint n = g_strv_length (words);
@@ -50,26 +47,61 @@ read_zones (void)
       else if (n > 2 && g_str_equal (words[0], "L") && strchr (words[2], '/') != NULL)
         g_ptr_array_add (names, g_strdup (words[2]));
     }
+}
+
+/* Lines "countries, position, name, comments" with tabs between. */
+static void
+read_short_table (GPtrArray *names, GStrv lines)
+{
+  for (guint i = 0; lines[i] != NULL; i++)
+    {
+      g_auto (GStrv) cells = g_strsplit (lines[i], "\t", -1);
+
+      if (*lines[i] != '#' && g_strv_length (cells) > 2)
+        g_ptr_array_add (names, g_strdup (cells[2]));
+    }
+}
+
+/* The zone of this machine and UTC are there even without a table. */
+static GStrv
+read_zones (const char *own)
+{
+  g_autofree char *text = NULL;
+  g_auto (GStrv) lines = NULL;
+  GPtrArray *names = g_ptr_array_new_with_free_func (g_free);
+  gboolean full = g_file_get_contents (ZONE_TABLE, &text, NULL, NULL);
+
+  if (full || g_file_get_contents (ZONE_TABLE_SHORT, &text, NULL, NULL))
+    {
+      lines = g_strsplit (text, "\n", -1);
+      (full ? read_zone_table : read_short_table) (names, lines);
+    }
+  g_ptr_array_add (names, g_strdup (own));
   g_ptr_array_add (names, g_strdup ("UTC"));
   g_ptr_array_sort (names, compare_names_cb);
+  for (guint i = names->len - 1; i > 0; i--)
+    if (g_str_equal (names->pdata[i], names->pdata[i - 1]))
+      g_ptr_array_remove_index (names, i);
+  g_ptr_array_set_free_func (names, NULL);
   g_ptr_array_add (names, NULL);
   return (GStrv) g_ptr_array_free (names, FALSE);
 }
 
-/* (transfer full) (nullable) */
+/* (transfer full): a machine that tells only an offset is taken for UTC. */
 static char *
 find_own_zone (void)
 {
-  g_autofree char *target = g_file_read_link (ZONE_LINK, NULL);
-  const char *name = target != NULL ? strstr (target, "zoneinfo/") : NULL;
+  g_autoptr (GTimeZone) local = g_time_zone_new_local ();
+  const char *name = g_time_zone_get_identifier (local);
 
-  return name != NULL ? g_strdup (name + strlen ("zoneinfo/")) : NULL;
+  return g_strdup (strchr (name, '/') != NULL && g_ascii_isalpha (*name) ? name : "UTC");
 }
 
 static void
 check (TptNewProjectDialog *self)
 {
-  gboolean named = *gtk_editable_get_text (self->name) != '\0';
+  g_autofree char *name = g_strstrip (g_strdup (gtk_editable_get_text (self->name)));
+  gboolean named = *name != '\0';
   gboolean there = self->path != NULL && g_file_test (self->path, G_FILE_TEST_EXISTS);
 
   tpt_form_dialog_set_message (TPT_FORM_DIALOG (self),
@@ -193,7 +225,7 @@ tpt_new_project_dialog_save (TptFormDialog *dialog)
   Wish *wish = g_new0 (Wish, 1);
 
   wish->path = g_strdup (self->path);
-  wish->name = g_strdup (gtk_editable_get_text (self->name));
+  wish->name = g_strstrip (g_strdup (gtk_editable_get_text (self->name)));
   wish->zone = g_strdup (self->zones[gtk_drop_down_get_selected (self->zone)]);
   g_task_set_source_tag (task, tpt_new_project_dialog_save);
   g_task_set_task_data (task, wish, free_wish);
@@ -202,12 +234,10 @@ tpt_new_project_dialog_save (TptFormDialog *dialog)
 }
 
 static void
-choose_own_zone (TptNewProjectDialog *self)
+choose_zone (TptNewProjectDialog *self, const char *zone)
 {
-  g_autofree char *own = find_own_zone ();
-
   for (guint i = 0; self->zones[i] != NULL; i++)
-    if (g_strcmp0 (self->zones[i], own != NULL ? own : "UTC") == 0)
+    if (g_str_equal (self->zones[i], zone))
       gtk_drop_down_set_selected (self->zone, i);
 }
 
@@ -215,7 +245,7 @@ static void
 fill (TptNewProjectDialog *self)
 {
   TptFormDialog *dialog = TPT_FORM_DIALOG (self);
-  g_autoptr (GtkStringList) list = NULL;
+  g_autofree char *own = find_own_zone ();
 
   self->name = GTK_EDITABLE (gtk_entry_new ());
   gtk_entry_set_activates_default (GTK_ENTRY (self->name), TRUE);
@@ -223,13 +253,11 @@ fill (TptNewProjectDialog *self)
   g_signal_connect_swapped (self->name, "changed", G_CALLBACK (name_cb), self);
   tpt_form_dialog_add (dialog, _("Name"), GTK_WIDGET (self->name));
 
-  self->zones = read_zones ();
-  list = gtk_string_list_new ((const char *const *) self->zones);
-  self->zone = GTK_DROP_DOWN (gtk_drop_down_new (G_LIST_MODEL (g_steal_pointer (&list)),
-                                                 gtk_property_expression_new (GTK_TYPE_STRING_OBJECT, NULL, "string")));
-  gtk_drop_down_set_enable_search (self->zone, TRUE);
+  self->zones = read_zones (own);
+  self->zone = GTK_DROP_DOWN (gtk_drop_down_new_from_strings ((const char *const *) self->zones));
+  tpt_search_anywhere (self->zone);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->zone), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Time zone"), -1);
-  choose_own_zone (self);
+  choose_zone (self, own);
   tpt_form_dialog_add (dialog, _("Time zone of the stations"), GTK_WIDGET (self->zone));
 
   self->choose = GTK_BUTTON (gtk_button_new ());

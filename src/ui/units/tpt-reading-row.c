@@ -14,6 +14,8 @@ struct _TptReadingRow {
   TptField *percent, *volts, *state, *action;
   GtkDropDown *replacement; /* (nullable): only for a card */
   gboolean labelled;
+  gboolean guessing; /* the program is setting the state */
+  gboolean told;     /* somebody has chosen the state or what was done */
 };
 
 G_DEFINE_FINAL_TYPE (TptReadingRow, tpt_reading_row, GTK_TYPE_WIDGET)
@@ -26,9 +28,15 @@ enum {
 static guint signals[N_SIGNALS];
 
 static gboolean
+is_kind (TptReadingRow *self, const char *kind)
+{
+  return g_strcmp0 (tpt_record_get_text (tpt_rig_item_get_unit (self->item), "kind"), kind) == 0;
+}
+
+static gboolean
 is_card (TptReadingRow *self)
 {
-  return g_strcmp0 (tpt_record_get_text (tpt_rig_item_get_unit (self->item), "kind"), "card") == 0;
+  return is_kind (self, "card");
 }
 
 static gboolean
@@ -45,6 +53,12 @@ changed_cb (TptReadingRow *self)
   if (self->replacement != NULL)
     gtk_widget_set_sensitive (GTK_WIDGET (self->replacement), was_swapped (self));
   g_signal_emit (self, signals[SIGNAL_CHANGED], 0);
+}
+
+static void
+told_cb (TptReadingRow *self)
+{
+  self->told |= !self->guessing;
 }
 
 static TptField *
@@ -109,15 +123,16 @@ fill (TptReadingRow *self)
   gtk_grid_attach (GTK_GRID (grid), title, 0, 0, 1, 1);
   self->state = add_field (self, grid, "state", is_card (self) ? 5 : 1);
   self->action = add_field (self, grid, "action", 4);
-  tpt_field_set_text (self->state, is_card (self) ? "" : "working");
-  tpt_field_set_text (self->action, "none");
+  g_signal_connect_swapped (self->state, "changed", G_CALLBACK (told_cb), self);
+  g_signal_connect_swapped (self->action, "changed", G_CALLBACK (told_cb), self);
+  tpt_reading_row_expect (self, "working");
   if (is_card (self))
     {
       gtk_widget_set_visible (GTK_WIDGET (self->state), FALSE);
       add_replacement (self, grid);
       return;
     }
-  if (g_strcmp0 (tpt_record_get_text (tpt_rig_item_get_unit (self->item), "kind"), "housing") == 0)
+  if (is_kind (self, "housing"))
     {
       gtk_grid_attach (GTK_GRID (grid), gtk_label_new (NULL), 2, 0, 2, 1); /* nothing to read, but its place */
       return;
@@ -169,6 +184,29 @@ tpt_reading_row_new (TptRigItem *item, GListModel *spare, gboolean labelled)
   self->labelled = labelled;
   fill (self);
   return self;
+}
+
+/* Found dead, it is most likely the camera; of the others nothing is known.
+ * Gone, there is nothing to look at. */
+static const char *
+guess_state (TptReadingRow *self, const char *found)
+{
+  if (is_card (self) || found == NULL || g_str_equal (found, "gone"))
+    return "";
+  if (g_str_equal (found, "dead"))
+    return is_kind (self, "camera") ? "dead" : "";
+  return "working";
+}
+
+void
+tpt_reading_row_expect (TptReadingRow *self, const char *found)
+{
+  if (self->told)
+    return;
+  self->guessing = TRUE;
+  tpt_field_set_text (self->state, guess_state (self, found));
+  tpt_field_set_text (self->action, g_strcmp0 (found, "gone") == 0 ? "" : "none");
+  self->guessing = FALSE;
 }
 
 gboolean

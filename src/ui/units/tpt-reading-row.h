@@ -14,6 +14,10 @@ G_DECLARE_FINAL_TYPE (TptReadingRow, tpt_reading_row, TPT, READING_ROW, GtkWidge
  * a card. @labelled: with the names of the columns above, for the first row. */
 TptReadingRow *tpt_reading_row_new (TptRigItem *item, GListModel *spare, gboolean labelled);
 
+/* What the unit's state most likely is when its rig was @found so (%NULL: not
+ * told); does nothing once somebody has chosen a state. */
+void tpt_reading_row_expect (TptReadingRow *self, const char *found);
+
 /* Signal "changed". */
 gboolean tpt_reading_row_is_valid (TptReadingRow *self);
 

@@ -19,17 +19,43 @@ G_DEFINE_FINAL_TYPE (TptRecordDialog, tpt_record_dialog, TPT_TYPE_FORM_DIALOG)
 static void
 changed_cb (TptRecordDialog *self)
 {
-  tpt_form_dialog_set_valid (TPT_FORM_DIALOG (self), tpt_record_form_is_valid (self->form));
+  g_autofree char *reason = NULL;
+
+  tpt_form_dialog_set_valid (TPT_FORM_DIALOG (self), tpt_record_form_check (self->form, &reason));
+  tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), reason);
 }
 
+/* What is said about a record of each table that has a form. */
+typedef struct {
+  TptTableId table;
+  const char *add, *edit;     /* titles; no @add where new ones have a dialog of their own */
+  const char *added, *edited; /* in the history, with the code */
+  const char *saved;
+} Words;
+
+static const Words words[] = {
+  { TPT_TABLE_STATIONS, N_("New station"), N_("Edit station"), N_("New station %s"), N_("Edit station %s"), N_("Station saved") },
+  { TPT_TABLE_UNITS, N_("New unit"), N_("Edit unit"), N_("New unit %s"), N_("Edit unit %s"), N_("Unit saved") },
+  { TPT_TABLE_VISITS, NULL, N_("Edit visit"), NULL, N_("Edit visit %s"), N_("Visit saved") },
+};
+
+static const Words *
+find_words (TptTableId table)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
+    if (words[i].table == table)
+      return &words[i];
+  g_return_val_if_reached (&words[0]);
+}
+
+/* A format of the table above with the record's code in its place. */
 static char *
 say_what (TptRecordDialog *self, TptRecord *record)
 {
-  const char *code = tpt_record_get_code (record);
+  const Words *said = find_words (self->table);
+  g_auto (GStrv) parts = g_strsplit (self->record != NULL ? _(said->edited) : _(said->added), "%s", 2);
 
-  if (self->table == TPT_TABLE_STATIONS)
-    return g_strdup_printf (self->record != NULL ? _("Edit station %s") : _("New station %s"), code);
-  return g_strdup_printf (self->record != NULL ? _("Edit unit %s") : _("New unit %s"), code);
+  return g_strjoinv (tpt_record_get_code (record), parts);
 }
 
 static void
@@ -45,7 +71,7 @@ tpt_record_dialog_save (TptFormDialog *dialog)
   what = say_what (self, record);
   job = tpt_job_edit_new (what);
   tpt_job_edit_save (job, record);
-  tpt_form_dialog_run (dialog, job, self->table == TPT_TABLE_STATIONS ? _("Station saved") : _("Unit saved"));
+  tpt_form_dialog_run (dialog, job, _(find_words (self->table)->saved));
 }
 
 static void
@@ -88,30 +114,45 @@ tpt_record_dialog_init (TptRecordDialog *self)
 {
 }
 
-static const char *
-choose_title (TptTableId table, gboolean editing)
+/* The code names the row wherever it is referred to, so it stays. */
+static void
+load (TptRecordDialog *self)
 {
-  if (table == TPT_TABLE_STATIONS)
-    return editing ? _("Edit station") : _("New station");
-  return editing ? _("Edit unit") : _("New unit");
+  TptField *code = tpt_record_form_get_field (self->form, tpt_table_get (self->table)->columns[0].name);
+
+  tpt_record_form_load (self->form, self->record);
+  if (code != NULL)
+    gtk_widget_set_sensitive (GTK_WIDGET (code), FALSE);
+}
+
+static char *
+make_title (TptRecordDialog *self)
+{
+  const Words *said = find_words (self->table);
+
+  if (self->record == NULL)
+    return g_strdup (_(said->add));
+  return g_strdup_printf ("%s: %s", _(said->edit), tpt_record_get_code (self->record));
 }
 
 TptRecordDialog *
 tpt_record_dialog_new (GtkWindow *parent, TptProject *project, TptTableId table, TptRecord *record)
 {
-  TptRecordDialog *self = g_object_new (TPT_TYPE_RECORD_DIALOG, NULL);
+  TptRecordDialog *self;
+  g_autofree char *title = NULL;
 
+  g_return_val_if_fail (record != NULL || find_words (table)->add != NULL, NULL);
+
+  self = g_object_new (TPT_TYPE_RECORD_DIALOG, NULL);
   self->table = table;
   g_set_object (&self->record, record);
-  tpt_form_dialog_set_up (TPT_FORM_DIALOG (self), parent, project, choose_title (table, record != NULL), _("_Save"));
+  title = make_title (self);
+  tpt_form_dialog_set_up (TPT_FORM_DIALOG (self), parent, project, title, _("_Save"));
   self->form = tpt_record_form_new (table, project != NULL ? tpt_project_get_zone (project) : NULL);
   tpt_form_dialog_add (TPT_FORM_DIALOG (self), NULL, GTK_WIDGET (self->form));
   g_signal_connect_swapped (self->form, "changed", G_CALLBACK (changed_cb), self);
   if (record != NULL)
-    {
-      tpt_record_form_load (self->form, record);
-      gtk_widget_set_sensitive (GTK_WIDGET (tpt_record_form_get_field (self->form, tpt_table_get (table)->columns[0].name)), FALSE);
-    }
+    load (self);
   changed_cb (self);
   return self;
 }

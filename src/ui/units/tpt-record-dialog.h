@@ -1,4 +1,4 @@
-/* A new or edited station or unit. */
+/* A new or edited station or unit, or an edited visit. */
 #pragma once
 
 #include "tpt-form-dialog.h"

@@ -12,7 +12,9 @@ struct _TptRecordForm {
   GHashTable *fields; /* (owned) (element-type utf8 TptField) */
   GPtrArray *titles;  /* (element-type GtkWidget): headings, one per section */
   TptRecord *loaded;  /* (owned) (nullable) */
+  TptZone *zone;      /* (owned) (nullable) */
   gboolean code_typed;
+  glong latitude_length; /* letters in the latitude before the last change */
 };
 
 G_DEFINE_FINAL_TYPE (TptRecordForm, tpt_record_form, GTK_TYPE_WIDGET)
@@ -41,6 +43,9 @@ static const Section sections[] = {
   { TPT_TABLE_UNITS, N_("Energy"), "chemistry cell_mah cells_series cells_parallel sleep_ma awake_ma awake_s frame_mas" },
   { TPT_TABLE_UNITS, N_("Flash"), "flash_ws power_fraction" },
   { TPT_TABLE_UNITS, N_("Further"), "retired retire_cause notes" },
+  { TPT_TABLE_VISITS, N_("Visit"), "at people found frames_on_card" },
+  { TPT_TABLE_VISITS, N_("Camera’s clock against the true time"), "camera_clock true_clock" },
+  { TPT_TABLE_VISITS, N_("Notes"), "left notes" },
 };
 
 /* Which kinds of unit a column is for; a column not named is for all. */
@@ -107,28 +112,55 @@ show_fitting (TptRecordForm *self)
     }
 }
 
-/* "2.4128, 113.0243" pasted into the latitude is both. */
+/* A pair is two numbers with a blank or a semicolon between them, or a comma
+ * between two that have their own decimal points: "2,41" is no pair. */
+static gboolean
+parse_pair (const char *text, char **latitude, char **longitude)
+{
+  static const char pattern[] = "^\\s*([-+]?[0-9]+(?:\\.[0-9]*)?)(?:\\s*[,;]\\s+|\\s*;\\s*|\\s+)([-+]?[0-9]+(?:\\.[0-9]*)?)\\s*$"
+                                "|^\\s*([-+]?[0-9]+\\.[0-9]+),([-+]?[0-9]+\\.[0-9]+)\\s*$";
+  g_autoptr (GRegex) regex = g_regex_new (pattern, 0, 0, NULL);
+  g_autoptr (GMatchInfo) match = NULL;
+  int first;
+
+  if (!g_regex_match (regex, text, 0, &match))
+    return FALSE;
+  first = g_match_info_get_match_count (match) > 3 ? 3 : 1;
+  *latitude = g_match_info_fetch (match, first);
+  *longitude = g_match_info_fetch (match, first + 1);
+  return TRUE;
+}
+
+/* "2.4128, 113.0243" in the latitude is both, in that order. */
 static void
 split_position (TptRecordForm *self)
 {
-  TptField *latitude = tpt_record_form_get_field (self, "latitude"), *longitude;
-  g_autofree char *text = NULL;
-  g_auto (GStrv) parts = NULL;
+  TptField *field = tpt_record_form_get_field (self, "latitude");
+  g_autofree char *text = tpt_field_get_text (field), *latitude = NULL, *longitude = NULL;
 
-  if (latitude == NULL)
+  if (!parse_pair (text, &latitude, &longitude))
     return;
-  longitude = tpt_record_form_get_field (self, "longitude");
-  text = tpt_field_get_text (latitude);
-  parts = g_strsplit_set (text, ",; \t", -1);
-  if (g_strv_length (parts) < 2 || strpbrk (text, "0123456789") == NULL)
-    return;
-  for (guint i = 1; parts[i] != NULL; i++)
-    if (*parts[i] != '\0')
-      {
-        tpt_field_set_text (longitude, parts[i]);
-        tpt_field_set_text (latitude, parts[0]);
-        return;
-      }
+  tpt_field_set_text (tpt_record_form_get_field (self, "longitude"), longitude);
+  tpt_field_set_text (field, latitude);
+}
+
+/* Pasted text is split at once. What is typed letter by letter is whole only
+ * when the field is left: see leave_latitude_cb(). */
+static void
+watch_latitude (TptRecordForm *self, TptField *field)
+{
+  g_autofree char *text = tpt_field_get_text (field);
+  glong before = self->latitude_length;
+
+  self->latitude_length = g_utf8_strlen (text, -1);
+  if (self->latitude_length > before + 1)
+    split_position (self);
+}
+
+static void
+leave_latitude_cb (TptRecordForm *self)
+{
+  split_position (self);
 }
 
 /* The first letters of the name, until somebody types a code. */
@@ -136,14 +168,15 @@ static void
 suggest_code (TptRecordForm *self, TptField *changed)
 {
   TptField *code = tpt_record_form_get_field (self, "station"), *name = tpt_record_form_get_field (self, "name");
-  g_autofree char *text = NULL;
+  g_autofree char *text = NULL, *plain = NULL;
   g_autoptr (GString) stem = NULL;
 
   if (self->table != TPT_TABLE_STATIONS || self->loaded != NULL || changed != name || self->code_typed)
     return;
   text = tpt_field_get_text (name);
   stem = g_string_new (NULL);
-  for (const char *p = text; *p != '\0' && stem->len < 6; p++)
+  plain = g_str_to_ascii (text, NULL);
+  for (const char *p = plain; *p != '\0' && stem->len < 6; p++)
     if (g_ascii_isalnum (*p))
       g_string_append_c (stem, g_ascii_toupper (*p));
   tpt_field_set_text (code, stem->str);
@@ -156,16 +189,34 @@ field_changed_cb (TptField *field, TptRecordForm *self)
   if (g_str_equal (tpt_field_get_column (field)->name, "station"))
     self->code_typed = TRUE;
   if (g_str_equal (tpt_field_get_column (field)->name, "latitude"))
-    split_position (self);
+    watch_latitude (self, field);
   suggest_code (self, field);
   show_fitting (self);
   g_signal_emit (self, signals[SIGNAL_CHANGED], 0);
 }
 
 static void
-add_section (TptRecordForm *self, const Section *section, TptZone *zone)
+add_field (TptRecordForm *self, GtkWidget *grid, const char *name, int place)
 {
   const TptTable *table = tpt_table_get (self->table);
+  TptField *field = tpt_field_new (&table->columns[tpt_table_find (table, name)], self->zone);
+
+  gtk_widget_set_valign (GTK_WIDGET (field), GTK_ALIGN_START);
+  gtk_grid_attach (GTK_GRID (grid), GTK_WIDGET (field), place % 2, place / 2, 1, 1);
+  g_hash_table_insert (self->fields, g_strdup (name), field);
+  g_signal_connect (field, "changed", G_CALLBACK (field_changed_cb), self);
+  if (g_str_equal (name, "latitude"))
+    {
+      GtkEventController *focus = gtk_event_controller_focus_new ();
+
+      g_signal_connect_swapped (focus, "leave", G_CALLBACK (leave_latitude_cb), self);
+      gtk_widget_add_controller (GTK_WIDGET (field), focus);
+    }
+}
+
+static void
+add_section (TptRecordForm *self, const Section *section)
+{
   g_auto (GStrv) columns = g_strsplit (section->columns, " ", -1);
   GtkWidget *title = gtk_label_new (_(section->title)), *grid = gtk_grid_new ();
 
@@ -178,14 +229,7 @@ add_section (TptRecordForm *self, const Section *section, TptZone *zone)
   gtk_grid_set_column_homogeneous (GTK_GRID (grid), TRUE);
   gtk_widget_set_parent (grid, GTK_WIDGET (self));
   for (int i = 0; columns[i] != NULL; i++)
-    {
-      TptField *field = tpt_field_new (&table->columns[tpt_table_find (table, columns[i])], zone);
-
-      gtk_widget_set_valign (GTK_WIDGET (field), GTK_ALIGN_START);
-      gtk_grid_attach (GTK_GRID (grid), GTK_WIDGET (field), i % 2, i / 2, 1, 1);
-      g_hash_table_insert (self->fields, g_strdup (columns[i]), field);
-      g_signal_connect (field, "changed", G_CALLBACK (field_changed_cb), self);
-    }
+    add_field (self, grid, columns[i], i);
 }
 
 static void
@@ -205,6 +249,7 @@ tpt_record_form_finalize (GObject *object)
 {
   g_hash_table_unref (TPT_RECORD_FORM (object)->fields);
   g_ptr_array_unref (TPT_RECORD_FORM (object)->titles);
+  g_clear_pointer (&TPT_RECORD_FORM (object)->zone, tpt_zone_unref);
 
   G_OBJECT_CLASS (tpt_record_form_parent_class)->finalize (object);
 }
@@ -237,9 +282,10 @@ tpt_record_form_new (TptTableId table, TptZone *zone)
   TptRecordForm *self = g_object_new (TPT_TYPE_RECORD_FORM, NULL);
 
   self->table = table;
+  self->zone = zone != NULL ? tpt_zone_ref (zone) : NULL;
   for (gsize i = 0; i < G_N_ELEMENTS (sections); i++)
     if (sections[i].table == table)
-      add_section (self, &sections[i], zone);
+      add_section (self, &sections[i]);
   show_fitting (self);
   return self;
 }
@@ -259,10 +305,13 @@ tpt_record_form_load (TptRecordForm *self, TptRecord *record)
   g_set_object (&self->loaded, record);
   g_hash_table_iter_init (&iter, self->fields);
   while (g_hash_table_iter_next (&iter, &column, &field))
-    {
-      g_autofree char *text = tpt_record_to_string (record, column, NULL);
-      tpt_field_set_text (field, text);
-    }
+    if (tpt_field_get_column (field)->type == TPT_COLUMN_INSTANT && tpt_record_is_set (record, column))
+      tpt_field_set_instant (field, tpt_record_get_instant (record, column));
+    else
+      {
+        g_autofree char *text = tpt_record_to_string (record, column, NULL);
+        tpt_field_set_text (field, text);
+      }
 }
 
 /* What does not show for the unit's kind is left as it was. */
@@ -282,17 +331,29 @@ tpt_record_form_apply (TptRecordForm *self, TptRecord *record)
 gboolean
 tpt_record_form_is_valid (TptRecordForm *self)
 {
+  g_autofree char *reason = NULL;
+
+  return tpt_record_form_check (self, &reason);
+}
+
+gboolean
+tpt_record_form_check (TptRecordForm *self, char **reason)
+{
   g_autoptr (TptRecord) scratch = self->loaded != NULL ? tpt_record_copy (self->loaded) : tpt_record_new (self->table);
   g_autoptr (GError) error = NULL;
   GHashTableIter iter;
   const char *column = NULL;
   gpointer field;
 
+  *reason = NULL;
   g_hash_table_iter_init (&iter, self->fields);
   while (g_hash_table_iter_next (&iter, NULL, &field))
     if (gtk_widget_get_visible (field) && tpt_field_get_error (field) != NULL)
       return FALSE;
   if (!tpt_record_form_apply (self, scratch))
     return FALSE;
-  return tpt_record_check (scratch, &column, &error);
+  if (tpt_record_check (scratch, &column, &error))
+    return TRUE;
+  *reason = g_strdup (error->message);
+  return FALSE;
 }

@@ -87,6 +87,16 @@ changed_cb (TptVisitDialog *self)
 }
 
 static void
+found_cb (TptVisitDialog *self, GtkToggleButton *button)
+{
+  if (!gtk_toggle_button_get_active (button))
+    return;
+  for (guint i = 0; i < self->rows->len; i++)
+    tpt_reading_row_expect (self->rows->pdata[i], get_found (self));
+  check (self);
+}
+
+static void
 end_fitting (TptJobEdit *job, TptRecord *fitting, TptInstant at)
 {
   g_autoptr (TptRecord) ended = tpt_record_copy (fitting);
@@ -162,6 +172,25 @@ tpt_visit_dialog_save (TptFormDialog *dialog)
   tpt_form_dialog_run (dialog, job, self->bring_in ? _("Rig brought in") : _("Visit recorded"));
 }
 
+/* What was refused is told where it is, when it is in the visit itself. */
+static void
+tpt_visit_dialog_refused (TptFormDialog *dialog, TptJobEdit *job, const char *reason)
+{
+  const char *column = NULL;
+  TptRecord *fault = tpt_job_edit_get_fault (job, &column);
+  TptField *field = NULL;
+
+  if (fault != NULL && column != NULL && tpt_record_get_table (fault)->id == TPT_TABLE_VISITS)
+    field = get_field (TPT_VISIT_DIALOG (dialog), column);
+  if (field == NULL)
+    {
+      tpt_form_dialog_set_message (dialog, reason);
+      return;
+    }
+  tpt_field_set_error (field, reason);
+  gtk_widget_grab_focus (GTK_WIDGET (field));
+}
+
 static TptField *
 add_field (TptVisitDialog *self, GtkWidget *grid, const char *column, gboolean wide)
 {
@@ -188,7 +217,7 @@ add_found (TptVisitDialog *self)
       self->found[i] = GTK_TOGGLE_BUTTON (gtk_toggle_button_new_with_label (tpt_choice_label (founds[i])));
       if (i > 0)
         gtk_toggle_button_set_group (self->found[i], self->found[0]);
-      g_signal_connect_swapped (self->found[i], "toggled", G_CALLBACK (changed_cb), self);
+      g_signal_connect_swapped (self->found[i], "toggled", G_CALLBACK (found_cb), self);
       gtk_widget_set_size_request (GTK_WIDGET (self->found[i]), -1, 44);
       gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->found[i]));
     }
@@ -246,6 +275,38 @@ fill (TptVisitDialog *self, TptProject *project)
   tpt_field_set_text (get_field (self, "left"), self->bring_in ? _("brought in") : _("working"));
 }
 
+/* Whoever went round last most likely goes round again. */
+static void
+people_done_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (TptVisitDialog) self = data;
+  g_autofree char *typed = NULL;
+  GListModel *visits;
+
+  if (!tpt_project_run_finish (TPT_PROJECT (source), result, NULL) || tpt_form_dialog_get_project (TPT_FORM_DIALOG (self)) == NULL)
+    return;
+  typed = tpt_field_get_text (get_field (self, "people"));
+  visits = tpt_job_lookup_get_records (TPT_JOB_LOOKUP (tpt_project_get_job (result)));
+  for (guint i = g_list_model_get_n_items (visits); *typed == '\0' && i > 0; i--)
+    {
+      g_autoptr (TptRecord) visit = g_list_model_get_item (visits, i - 1);
+
+      if (!tpt_record_is_set (visit, "people"))
+        continue;
+      tpt_field_set_text (get_field (self, "people"), tpt_record_get_text (visit, "people"));
+      return;
+    }
+}
+
+static void
+read_people (TptVisitDialog *self, TptProject *project)
+{
+  g_autoptr (TptJobLookup) job = tpt_job_lookup_new (TPT_TABLE_VISITS, NULL, NULL);
+
+  tpt_project_run_async (project, TPT_JOB (job), tpt_form_dialog_get_cancellable (TPT_FORM_DIALOG (self)), people_done_cb,
+                         g_object_ref (self));
+}
+
 static void
 add_rows (TptVisitDialog *self)
 {
@@ -257,6 +318,7 @@ add_rows (TptVisitDialog *self)
       g_autoptr (TptRigItem) item = g_list_model_get_item (rig, i);
       TptReadingRow *row = tpt_reading_row_new (item, self->spare, i == 0);
 
+      tpt_reading_row_expect (row, get_found (self));
       g_ptr_array_add (self->rows, row);
       gtk_box_append (self->rig, GTK_WIDGET (row));
       g_signal_connect_swapped (row, "changed", G_CALLBACK (changed_cb), self);
@@ -341,6 +403,7 @@ tpt_visit_dialog_class_init (TptVisitDialogClass *klass)
   G_OBJECT_CLASS (klass)->dispose = tpt_visit_dialog_dispose;
   G_OBJECT_CLASS (klass)->finalize = tpt_visit_dialog_finalize;
   TPT_FORM_DIALOG_CLASS (klass)->save = tpt_visit_dialog_save;
+  TPT_FORM_DIALOG_CLASS (klass)->refused = tpt_visit_dialog_refused;
 }
 
 static void
@@ -362,6 +425,7 @@ tpt_visit_dialog_new (GtkWindow *parent, TptProject *project, const char *statio
                           bring_in ? _("_Bring in") : _("_Record"));
   gtk_window_set_default_size (GTK_WINDOW (self), 720, 680);
   fill (self, project);
+  read_people (self, project);
   tpt_shelf_read (project, tpt_form_dialog_get_cancellable (dialog), shelf_done_cb, g_object_ref (self));
   return self;
 }
