@@ -450,6 +450,31 @@ test_recent (void)
   g_assert_cmpstr (paths[9], ==, "/somewhere/2.gpkg");
 }
 
+/* Whatever was open in the menu, keys reach the window afterwards. */
+static void
+test_menu_closed (Fixture *f, gconstpointer data)
+{
+  static const char *const submenus[] = { "main", "A_ppearance" };
+  GtkPopover *popover = gtk_menu_button_get_popover (f->window->menu_button);
+
+  for (guint i = 0; i < G_N_ELEMENTS (submenus); i++)
+    {
+      GtkWidget *focus;
+
+      gtk_menu_button_popup (f->window->menu_button);
+      ui_settle ();
+      g_object_set (popover, "visible-submenu", submenus[i], NULL);
+      ui_settle ();
+      gtk_widget_child_focus (GTK_WIDGET (popover), GTK_DIR_TAB_FORWARD);
+      gtk_popover_popdown (popover);
+      ui_settle ();
+      focus = gtk_window_get_focus (GTK_WINDOW (f->window));
+      g_assert_nonnull (focus);
+      g_assert_true (gtk_widget_get_mapped (focus));
+      g_assert_false (gtk_widget_is_ancestor (focus, GTK_WIDGET (popover)));
+    }
+}
+
 static void
 add (const char *path, void (*test) (Fixture *, gconstpointer))
 {
@@ -478,6 +503,7 @@ main (int argc, char *argv[])
   add ("/window/pages", test_pages);
   add ("/window/show-station", test_show_station);
   add ("/window/color-scheme", test_color_scheme);
+  add ("/window/menu-closed", test_menu_closed);
   add ("/window/check", test_check);
   add ("/window/dialogs", test_dialogs);
   add ("/window/demo-cancelled", test_demo_cancelled);

@@ -27,6 +27,7 @@ struct _TptWindow {
   GtkWidget *history;
   GtkWidget *undo;
   GtkWidget *redo;
+  GtkMenuButton *menu_button;
   GMenu *recent_menu;
   GtkInfoBar *trouble;
   GtkLabel *trouble_text;

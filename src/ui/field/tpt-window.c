@@ -116,6 +116,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, TptWindow, history);
   gtk_widget_class_bind_template_child (widget_class, TptWindow, undo);
   gtk_widget_class_bind_template_child (widget_class, TptWindow, redo);
+  gtk_widget_class_bind_template_child (widget_class, TptWindow, menu_button);
   gtk_widget_class_bind_template_child (widget_class, TptWindow, recent_menu);
   gtk_widget_class_bind_template_child (widget_class, TptWindow, trouble);
   gtk_widget_class_bind_template_child (widget_class, TptWindow, trouble_text);
@@ -152,6 +153,14 @@ tpt_window_class_init (TptWindowClass *klass)
   gtk_widget_class_bind_template_callback (widget_class, hide_trouble_cb);
 }
 
+/* Closed from a submenu, the menu would keep the focus where no key reaches
+ * the window any more. */
+static void
+menu_closed_cb (TptWindow *self)
+{
+  gtk_widget_grab_focus (GTK_WIDGET (self->menu_button));
+}
+
 static void
 tpt_window_init (TptWindow *self)
 {
@@ -159,6 +168,8 @@ tpt_window_init (TptWindow *self)
 
   tpt_style_install ();
   gtk_widget_init_template (GTK_WIDGET (self));
+  g_signal_connect_object (gtk_menu_button_get_popover (self->menu_button), "closed", G_CALLBACK (menu_closed_cb), self,
+                           G_CONNECT_SWAPPED);
   tpt_window_add_actions (self);
   tpt_window_add_drop (self);
   tpt_window_update_recent (self);
