@@ -901,8 +901,10 @@ test_take_in (Fixture *f, gconstpointer data)
 
   /* The same card once more: nothing is taken twice. */
   g_signal_emit_by_name (find_save (dialog), "clicked");
-  saying.text = "on record already";
+  saying.text = "There was nothing new to take in.";
   ui_wait (is_said, &saying);
+  g_assert_true (is_said_below (dialog, "on record already"));
+  g_assert_false (is_said_below (dialog, "read back"));
   gtk_window_close (GTK_WINDOW (dialog));
   ui_settle ();
   g_clear_object (&project);

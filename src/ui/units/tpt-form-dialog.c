@@ -5,6 +5,7 @@
 #include <glib/gi18n-lib.h>
 
 typedef struct {
+  GtkButton *cancel;
   GtkButton *save;
   GtkSpinner *spinner;
   GtkBox *content;
@@ -100,6 +101,7 @@ tpt_form_dialog_class_init (TptFormDialogClass *klass)
 
   gtk_widget_class_add_binding (widget_class, GDK_KEY_Return, GDK_CONTROL_MASK, save_shortcut_cb, NULL);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/tapetum/Tapetum/units/tpt-form-dialog.ui");
+  gtk_widget_class_bind_template_child_private (widget_class, TptFormDialog, cancel);
   gtk_widget_class_bind_template_child_private (widget_class, TptFormDialog, save);
   gtk_widget_class_bind_template_child_private (widget_class, TptFormDialog, spinner);
   gtk_widget_class_bind_template_child_private (widget_class, TptFormDialog, content);
@@ -210,6 +212,14 @@ tpt_form_dialog_set_valid (TptFormDialog *self, gboolean valid)
 
   priv->valid = valid;
   update_save (self);
+}
+
+void
+tpt_form_dialog_set_done (TptFormDialog *self, gboolean done)
+{
+  TptFormDialogPrivate *priv = tpt_form_dialog_get_instance_private (self);
+
+  gtk_button_set_label (priv->cancel, done ? _("_Close") : _("_Cancel"));
 }
 
 void

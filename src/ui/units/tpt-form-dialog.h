@@ -40,6 +40,8 @@ void tpt_form_dialog_put (GtkWidget *grid, GtkWidget *widget, gboolean wide);
 void tpt_form_dialog_add_caution (TptFormDialog *self, const char *text);
 
 void tpt_form_dialog_set_valid (TptFormDialog *self, gboolean valid);
+/* The action is done, and there is nothing to cancel: the button says so. */
+void tpt_form_dialog_set_done (TptFormDialog *self, gboolean done);
 void tpt_form_dialog_set_busy (TptFormDialog *self, gboolean busy);
 /* At the foot; %NULL takes it away. */
 void tpt_form_dialog_set_message (TptFormDialog *self, const char *message);

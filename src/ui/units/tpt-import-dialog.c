@@ -48,6 +48,7 @@ list_refused (TptImportDialog *self, TptJobImport *job)
   if (n > 0)
     g_string_append (text, _("\n\nA file with a refused row is left out as a whole; mend it and choose it again."));
   gtk_label_set_text (self->refused, text->str);
+  gtk_widget_set_visible (GTK_WIDGET (self->refused), n > 0);
 }
 
 /* %FALSE when there is nothing more to do: failed, and told so, or cancelled. */
@@ -172,13 +173,13 @@ choose_cb (TptImportDialog *self)
 }
 
 static GtkLabel *
-add_label (TptImportDialog *self, const char *text)
+add_label (TptImportDialog *self, const char *text, gboolean selectable)
 {
   GtkLabel *label = GTK_LABEL (gtk_label_new (text));
 
   gtk_label_set_wrap (label, TRUE);
   gtk_label_set_xalign (label, 0);
-  gtk_label_set_selectable (label, TRUE);
+  gtk_label_set_selectable (label, selectable);
   tpt_form_dialog_add (TPT_FORM_DIALOG (self), NULL, GTK_WIDGET (label));
   return label;
 }
@@ -210,12 +211,13 @@ tpt_import_dialog_new (GtkWindow *parent, TptProject *project)
 
   tpt_form_dialog_set_up (TPT_FORM_DIALOG (self), parent, project, _("Import"), _("_Import"));
   add_label (self, _("CSV tables are known by their header; waypoints of GPX and GeoJSON files become stations, tracks and routes "
-                     "become tracks. What would change is shown before anything is taken."));
+                     "become tracks. What would change is shown before anything is taken."), FALSE);
   self->choose = GTK_BUTTON (gtk_button_new ());
   g_signal_connect_swapped (self->choose, "clicked", G_CALLBACK (choose_cb), self);
   tpt_form_dialog_add (TPT_FORM_DIALOG (self), _("Files"), GTK_WIDGET (self->choose));
-  self->outcome = add_label (self, NULL);
-  self->refused = add_label (self, NULL);
+  self->outcome = add_label (self, NULL, FALSE);
+  self->refused = add_label (self, NULL, TRUE);
+  gtk_widget_set_visible (GTK_WIDGET (self->refused), FALSE);
   show_files (self);
   return self;
 }

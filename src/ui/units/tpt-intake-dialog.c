@@ -95,24 +95,23 @@ say_duration (gint64 seconds)
   return g_string_free (text, FALSE);
 }
 
+/* (transfer full) (nullable) */
 static char *
 say_correction (double offset)
 {
-  gint64 seconds = llround (fabs (offset));
-  g_autofree char *duration = say_duration (seconds);
+  g_autofree char *duration = NULL;
 
-  if (isnan (offset) || seconds == 0)
+  if (isnan (offset) || fabs (offset) < 0.5)
     return NULL;
+  duration = say_duration (llround (fabs (offset)));
   return g_strdup_printf (offset > 0 ? _("The clock was slow: every time was put forward by %s. What the clock showed is kept.")
                                      : _("The clock was fast: every time was put back by %s. What the clock showed is kept."),
                           duration);
 }
 
-static char *
-say_outcome (TptIntakeDialog *self, TptJobIntake *job)
+static void
+append_taken (GString *text, TptJobIntake *job, TptZone *zone)
 {
-  GString *text = g_string_new (NULL);
-  TptZone *zone = tpt_project_get_zone (tpt_form_dialog_get_project (TPT_FORM_DIALOG (self)));
   TptInstant first = tpt_job_intake_get_first (job), last = tpt_job_intake_get_last (job);
   g_autofree char *frames = tpt_words_number ((double) tpt_job_intake_get_frames (job));
   g_autofree char *triggers = tpt_words_number ((double) tpt_job_intake_get_triggers (job));
@@ -126,6 +125,18 @@ say_outcome (TptIntakeDialog *self, TptJobIntake *job)
     }
   if (correction != NULL)
     append_line (text, correction);
+}
+
+static char *
+say_outcome (TptIntakeDialog *self, TptJobIntake *job)
+{
+  GString *text = g_string_new (NULL);
+  gboolean any = tpt_job_intake_get_frames (job) > 0;
+
+  if (any)
+    append_taken (text, job, tpt_project_get_zone (tpt_form_dialog_get_project (TPT_FORM_DIALOG (self))));
+  else
+    append_line (text, g_strdup (_("There was nothing new to take in.")));
   if (tpt_job_intake_get_duplicates (job) > 0)
     append_line (text, g_strdup_printf (_("%d files are on record already and were not taken twice."),
                                         (int) tpt_job_intake_get_duplicates (job)));
@@ -133,7 +144,8 @@ say_outcome (TptIntakeDialog *self, TptJobIntake *job)
   append_notes (text, tpt_job_intake_get_damaged (job), _("Damaged: %s (%s)"));
   for (guint i = 0; i < tpt_job_intake_get_doubts (job)->len; i++)
     append_line (text, g_strdup (tpt_job_intake_get_doubts (job)->pdata[i]));
-  append_line (text, g_strdup (_("Every picture was copied and read back. The card itself was not touched.")));
+  append_line (text, g_strdup (any ? _("Every picture was copied and read back. The card itself was not touched.")
+                                   : _("The card itself was not touched.")));
   return g_string_free (text, FALSE);
 }
 
@@ -174,6 +186,7 @@ intake_done_cb (GObject *source, GAsyncResult *result, gpointer data)
   else
     failure = g_strdup_printf (_("%s\nThe card was not touched. It can be started again and goes on from here."), error->message);
   end_run (self);
+  tpt_form_dialog_set_done (TPT_FORM_DIALOG (self), good);
   gtk_label_set_text (self->outcome, outcome != NULL ? outcome : "");
   gtk_widget_set_visible (GTK_WIDGET (self->outcome), outcome != NULL);
   tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), failure);
@@ -215,6 +228,7 @@ tpt_intake_dialog_save (TptFormDialog *dialog)
   gtk_progress_bar_set_text (self->progress, _("Looking through the card…"));
   tpt_form_dialog_set_message (dialog, NULL);
   set_inputs_sensitive (self, FALSE);
+  tpt_form_dialog_set_done (dialog, FALSE);
   tpt_form_dialog_set_busy (dialog, TRUE);
   tpt_project_run_async (tpt_form_dialog_get_project (dialog), TPT_JOB (self->running), self->stop, intake_done_cb,
                          g_object_ref (self));

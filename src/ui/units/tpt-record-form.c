@@ -10,7 +10,7 @@ struct _TptRecordForm {
 
   TptTableId table;
   GHashTable *fields; /* (owned) (element-type utf8 TptField) */
-  GPtrArray *titles;  /* (element-type GtkWidget): headings, one per section */
+  GPtrArray *titles;  /* (element-type GtkWidget): headings, each before its grid */
   TptRecord *loaded;  /* (owned) (nullable) */
   TptZone *zone;      /* (owned) (nullable) */
   gboolean code_typed;
@@ -108,7 +108,9 @@ show_fitting (TptRecordForm *self)
           gtk_widget_set_visible (GTK_WIDGET (tpt_record_form_get_field (self, columns[i])), shown);
           any |= shown;
         }
-      gtk_widget_set_visible (self->titles->pdata[title++], any);
+      gtk_widget_set_visible (self->titles->pdata[title], any);
+      gtk_widget_set_visible (gtk_widget_get_next_sibling (self->titles->pdata[title]), any);
+      title++;
     }
 }
 

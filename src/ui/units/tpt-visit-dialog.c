@@ -423,7 +423,7 @@ tpt_visit_dialog_new (GtkWindow *parent, TptProject *project, const char *statio
   self->bring_in = bring_in;
   tpt_form_dialog_set_up (dialog, parent, project, bring_in ? _("Bring in") : _("Record visit"),
                           bring_in ? _("_Bring in") : _("_Record"));
-  gtk_window_set_default_size (GTK_WINDOW (self), 720, 680);
+  gtk_window_set_default_size (GTK_WINDOW (self), 720, 740);
   fill (self, project);
   read_people (self, project);
   tpt_shelf_read (project, tpt_form_dialog_get_cancellable (dialog), shelf_done_cb, g_object_ref (self));
