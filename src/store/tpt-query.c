@@ -63,20 +63,23 @@ tpt_store_read_sightings (TptStore *self, TptRange range, GError **error)
 }
 
 GArray *
-tpt_store_read_signs (TptStore *self, TptInstant until, GError **error)
+tpt_store_read_signs (TptStore *self, TptInstant on, GError **error)
 {
   g_autoptr (TptStmt) stmt =
     tpt_db_prepare (self->db,
-                    "SELECT t.deployment_id, count(*), sum(t.frames), min(t.start_at), max(t.start_at) FROM triggers t"
-                    " JOIN batches b ON b.id = t.batch_id WHERE b.active AND t.start_at >= ?1 AND t.start_at < ?2"
-                    " GROUP BY t.deployment_id ORDER BY t.deployment_id",
+                    "WITH home AS (SELECT d.id AS id, max(coalesce((SELECT max(v.at) FROM visits v"
+                    "   WHERE v.station_id = d.station_id AND v.at > d.start_at AND v.at <= ?1), ''),"
+                    "  CASE WHEN d.end_at <= ?1 THEN d.end_at ELSE '' END) AS at FROM deployments d)"
+                    " SELECT t.deployment_id, count(*), sum(t.frames), min(t.start_at), max(t.start_at)"
+                    " FROM home h JOIN triggers t ON t.deployment_id = h.id AND t.start_at <= h.at"
+                    " JOIN batches b ON b.id = t.batch_id WHERE b.active GROUP BY t.deployment_id ORDER BY t.deployment_id",
                     error);
   g_autoptr (GArray) rows = g_array_new (FALSE, FALSE, sizeof (TptSigns));
   GError *failure = NULL;
 
   if (stmt == NULL)
     return NULL;
-  bind_range (stmt, 1, (TptRange){ TPT_NO_INSTANT, until });
+  tpt_stmt_bind_instant (stmt, 1, on);
   while (tpt_stmt_next (stmt, &failure))
     {
       TptSigns row = {

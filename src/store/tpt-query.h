@@ -37,9 +37,10 @@ typedef struct {
   TptInstant last;
 } TptSigns;
 
-/* (element-type TptSigns): by deployment, of frames before @until (or all);
- * deployments without a frame are left out. */
-GArray *tpt_store_read_signs (TptStore *self, TptInstant until, GError **error);
+/* (element-type TptSigns): by deployment, of what was known at @on: frames up to
+ * the last visit or the end that lie before it, later ones being still out on
+ * a card. Deployments without such a frame are left out. */
+GArray *tpt_store_read_signs (TptStore *self, TptInstant on, GError **error);
 
 /* The same for one deployment, up to and including @until; zeros when there
  * is no frame. */

@@ -131,6 +131,63 @@ test_signs (StoreFixture *f, gconstpointer data)
   g_assert_no_error (error);
 }
 
+/* What was known of the deployments' triggers at some moment: of D1, visited on
+ * 3 May, frames on the 1st, 2nd and 4th; of D2, ended on the 2nd, the same. */
+static void
+test_known_signs (StoreFixture *f, gconstpointer data)
+{
+  static const struct {
+    const char *on;
+    gint64 d1, d2; /* triggers */
+  } cases[] = {
+    { "2026-05-01T12:00:00Z", 0, 0 },
+    { "2026-05-02T00:00:00Z", 0, 1 },
+    { "2026-05-02T23:00:00Z", 0, 1 },
+    { "2026-05-03T00:00:00Z", 2, 1 },
+    { "2026-06-01T00:00:00Z", 2, 1 },
+  };
+  static const char *const times[] = { "2026-05-01T10:00:00Z", "2026-05-02T10:00:00Z", "2026-05-04T10:00:00Z" };
+  static const char *const deployments[] = { "D1", "D2" };
+
+  PUT (TPT_TABLE_VISITS, "visit", "V1", "station", "A", "at", "2026-05-03T00:00:00Z");
+  PUT (TPT_TABLE_DEPLOYMENTS, "deployment", "D2", "station", "B", "start", "2026-05-01", "end", "2026-05-02T00:00:00Z");
+  for (gsize d = 0; d < G_N_ELEMENTS (deployments); d++)
+    {
+      g_autoptr (GError) error = NULL;
+      g_autoptr (TptAction) action = tpt_action_begin (f->store, "Take in", &error);
+      TptNewFrame frames[G_N_ELEMENTS (times)] = { 0 };
+      TptNewBatch batch = { .batch = deployments[d], .deployment_id = id_of (f->store, TPT_TABLE_DEPLOYMENTS, deployments[d]),
+                            .clock_true = TPT_NO_INSTANT, .frames = frames, .n_frames = G_N_ELEMENTS (times) };
+      g_autoptr (GPtrArray) codes = g_ptr_array_new_with_free_func (g_free);
+
+      for (gsize i = 0; i < G_N_ELEMENTS (times); i++)
+        {
+          g_ptr_array_add (codes, g_strdup_printf ("%s-%u", deployments[d], (guint) i));
+          frames[i] = (TptNewFrame){ .file = "a.jpg", .frame = codes->pdata[i], .at = at (times[i]), .bytes = -1, .trigger = (int) i };
+        }
+      g_assert_true (tpt_store_add_batch (f->store, &batch, &error));
+      g_assert_true (tpt_action_commit (action, &error));
+    }
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (GError) error = NULL;
+      g_autoptr (GArray) rows = tpt_store_read_signs (f->store, at (cases[i].on), &error);
+      gint64 got[2] = { 0, 0 };
+
+      g_assert_no_error (error);
+      for (guint r = 0; r < rows->len; r++)
+        {
+          const TptSigns *row = &g_array_index (rows, TptSigns, r);
+
+          got[row->deployment_id == id_of (f->store, TPT_TABLE_DEPLOYMENTS, "D2")] = row->triggers;
+          g_assert_cmpint (row->first, ==, at (times[0]));
+        }
+      g_test_message ("%s", cases[i].on);
+      g_assert_cmpint (got[0], ==, cases[i].d1);
+      g_assert_cmpint (got[1], ==, cases[i].d2);
+    }
+}
+
 static void
 test_frame_times (StoreFixture *f, gconstpointer data)
 {
@@ -288,6 +345,7 @@ main (int argc, char *argv[])
 #define ADD(name, function) g_test_add ("/query/" name, StoreFixture, NULL, set_up, function, store_tear_down)
   ADD ("sightings", test_sightings);
   ADD ("signs", test_signs);
+  ADD ("known-signs", test_known_signs);
   ADD ("frame-times", test_frame_times);
   ADD ("last-readings", test_last_readings);
   ADD ("tracks", test_tracks);
