@@ -3,6 +3,7 @@
 #include "tpt-words.h"
 
 #include <glib/gi18n-lib.h>
+#include <langinfo.h>
 #include <math.h>
 
 /* Letters of a text that a message shows. */
@@ -91,11 +92,19 @@ tpt_words_period (TptRange range,
   return g_strdup_printf (_("%1$s to %2$s"), from, to);
 }
 
+/* The decimal sign is the locale's, also where its language has no translation
+ * here: 1,951 beside 18,8 would be read as a little less than two. */
+static const char *
+find_separator (const char *translated)
+{
+  return g_str_equal (translated, nl_langinfo (RADIXCHAR)) ? "\u202f" : translated;
+}
+
 char *
 tpt_words_number (double number)
 {
   /* Translators: what parts the thousands of a number from the hundreds. */
-  const char *separator = C_("thousands separator", ",");
+  const char *separator = find_separator (C_("thousands separator", ","));
   GString *text = g_string_new (NULL);
   double size = fabs (number);
   gboolean whole = number == round (number);

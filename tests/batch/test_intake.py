@@ -1,5 +1,6 @@
 """Demo and intake on real files: times against exiftool, the project against GDAL."""
 
+import datetime
 import json
 import os
 import shutil
@@ -94,15 +95,29 @@ def intake_sets_aside(program, folder):
     equal(verified['missing'], [], 'missing')
 
 
-# Tags as different makers write them: name, exiftool options, the true instant.
-MAKERS = [
-    ('plain', ['-DateTimeOriginal=2026:05:14 07:30:05'], '2026-05-13T23:30:05.000Z'),
-    ('subsec', ['-DateTimeOriginal=2026:05:14 07:30:05', '-SubSecTimeOriginal=5'], '2026-05-13T23:30:05.500Z'),
-    ('subsec-zero', ['-DateTimeOriginal=2026:05:14 07:30:05', '-SubSecTimeOriginal=05'], '2026-05-13T23:30:05.050Z'),
-    ('digitized', ['-CreateDate=2026:05:14 07:31:00'], '2026-05-13T23:31:00.000Z'),
-    ('modified-later', ['-DateTimeOriginal=2026:05:14 07:32:00', '-ModifyDate=2026:06:01 00:00:00'], '2026-05-13T23:32:00.000Z'),
-    ('upright', ['-DateTimeOriginal=2026:05:14 07:33:00', '-Orientation#=6', '-GPSLatitude=0', '-GPSLongitude=0'], '2026-05-13T23:33:00.000Z'),
-]
+# Tags as different makers write them: where the date stands, a fraction, an offset from UTC.
+PLAIN = (
+    ('plain', ['-DateTimeOriginal=2026:05:14 07:30:05']),
+    ('subsec', ['-DateTimeOriginal=2026:05:14 07:30:06', '-SubSecTimeOriginal=5']),
+    ('subsec-zero', ['-DateTimeOriginal=2026:05:14 07:30:07', '-SubSecTimeOriginal=05']),
+    ('subsec-long', ['-DateTimeOriginal=2026:05:14 07:30:08', '-SubSecTimeOriginal=123456']),
+    ('digitized', ['-CreateDate=2026:05:14 07:31:00', '-SubSecTimeDigitized=25']),
+    ('both', ['-DateTimeOriginal=2026:05:14 07:31:30', '-CreateDate=2026:05:20 00:00:00']),
+    ('modified-later', ['-DateTimeOriginal=2026:05:14 07:32:00', '-ModifyDate=2026:06:01 00:00:00']),
+    ('upright', ['-DateTimeOriginal=2026:05:14 07:33:00', '-Orientation#=6', '-GPSLatitude=0', '-GPSLongitude=0']),
+    ('midnight', ['-DateTimeOriginal=2026:05:15 00:00:00']),
+    ('sidecar-words', ['-XMP-exif:DateTimeOriginal=2026:05:14 07:35:00']),
+)
+OFFSETS = (
+    ('east', ['-DateTimeOriginal=2026:05:14 07:30:05', '-OffsetTimeOriginal=+07:00']),
+    ('half-hour', ['-DateTimeOriginal=2026:05:14 07:40:05', '-OffsetTimeOriginal=+05:30', '-SubSecTimeOriginal=75']),
+    ('west', ['-DateTimeOriginal=2026:05:14 07:50:05', '-OffsetTimeOriginal=-03:00']),
+    ('digitized', ['-CreateDate=2026:05:14 07:55:00', '-OffsetTimeDigitized=+07:00']),
+)
+# What the camera's clock showed and the true time: it was 7 min 12.5 s slow.
+PAIR = ('--clock-read', '2026-05-16T10:00:00', '--clock-true', '2026-05-16T10:07:12.500+08:00')
+# The same for a camera that tells +07:00.
+OWN_PAIR = ('--clock-read', '2026-05-16T09:00:00+07:00', '--clock-true', '2026-05-16T10:07:12.500+08:00')
 
 
 def make_folder(program, folder):
@@ -121,18 +136,63 @@ def bare_picture(program):
     return os.path.join(pictures, first, sorted(os.listdir(os.path.join(pictures, first)))[0])
 
 
-def times_of_exiftool_written(program, folder):
-    need_tool('exiftool')
-    project, card = make_folder(program, folder)
-    for number, (name, tags, _) in enumerate(MAKERS):
+def read_with_exiftool(paths):
+    """{file name: (date, fraction, offset)} as exiftool reads them; the original before the digitized, Exif before XMP."""
+    done = subprocess.run(['exiftool', '-json', '-G1', '-n', *paths], capture_output=True, check=True)
+    return {os.path.basename(row['SourceFile']): choose_date(row) for row in json.loads(done.stdout)}
+
+
+def choose_date(row):
+    for date, fraction, offset in (('ExifIFD:DateTimeOriginal', 'ExifIFD:SubSecTimeOriginal', 'ExifIFD:OffsetTimeOriginal'),
+                                   ('ExifIFD:CreateDate', 'ExifIFD:SubSecTimeDigitized', 'ExifIFD:OffsetTimeDigitized'),
+                                   ('XMP-exif:DateTimeOriginal', '', '')):
+        if str(row.get(date, '')).strip(' 0:'):
+            return str(row[date]), str(row.get(fraction, '')).strip(), str(row.get(offset, '')).strip()
+    return None
+
+
+def moment_of(read, hours_east, shift_s):
+    """The instant a reading stands for, cut to milliseconds as the program says it does."""
+    date, fraction, offset = read
+    moment = datetime.datetime.strptime(date[:19], '%Y:%m:%d %H:%M:%S')
+    moment += datetime.timedelta(milliseconds=int((fraction + '000')[:3]) if fraction else 0)
+    if offset:
+        hours_east = (-1 if offset[0] == '-' else 1) * (int(offset[1:3]) + int(offset[4:6]) / 60)
+    moment += datetime.timedelta(seconds=shift_s) - datetime.timedelta(hours=hours_east)
+    return moment.strftime('%Y-%m-%dT%H:%M:%S.') + '%03dZ' % (moment.microsecond // 1000)
+
+
+def stamp(program, card, makers):
+    for number, (name, tags) in enumerate(makers):
         path = os.path.join(card, name + '.JPG')
         shutil.copy(bare_picture(program), path)
         subprocess.run(['exiftool', '-q', '-overwrite_original', '-all=', path], check=True)
-        subprocess.run(['exiftool', '-q', '-overwrite_original', '-Make=Maker %d' % number, *tags, path], check=True)
-    program.run('intake', project, '--deployment', 'D', card)
-    rows = dict(query(project, 'SELECT file, at FROM frames'))
-    for name, _, wanted in MAKERS:
-        equal(rows['pictures/D/%s.JPG' % name], wanted, name)
+        subprocess.run(['exiftool', '-q', '-overwrite_original', '-n', '-Make=Maker %d' % number, *tags, path], check=True)
+
+
+def times_of_exiftool_written(makers, pair, shift_s):
+    """The time on record is what exiftool reads, in its own offset or else the project's zone, plus our correction."""
+    def case(program, folder):
+        need_tool('exiftool')
+        project, card = make_folder(program, folder)
+        stamp(program, card, makers)
+        read = read_with_exiftool([os.path.join(card, name) for name in os.listdir(card)])
+        assert all(read.values()) and len(read) == len(makers), read
+        document = program.json('intake', project, '--deployment', 'D', card, *pair)
+        equal(document['clock_offset_s'], shift_s, 'clock_offset_s')
+        rows = {os.path.basename(file): at for file, at in query(project, 'SELECT file, at FROM frames')}
+        equal(rows, {name: moment_of(date, 8, shift_s) for name, date in read.items()}, 'times')
+    return case
+
+
+def clock_reading_is_kept(program, folder):
+    """What the camera said stays on record beside the corrected time, offset and fraction included."""
+    need_tool('exiftool')
+    project, card = make_folder(program, folder)
+    stamp(program, card, OFFSETS[:2])
+    program.run('intake', project, '--deployment', 'D', card, *PAIR)
+    equal(sorted(query(project, 'SELECT camera_time FROM frames')),
+          [('2026-05-14T07:30:05+07:00',), ('2026-05-14T07:40:05.750+05:30',)], 'camera_time')
 
 
 def real_photographs():
@@ -149,14 +209,18 @@ def times_of_real_photographs(program, folder):
     if not photographs:
         raise Skip('no package here ships photographs with a date; TAPETUM_PHOTOS=dir:dir names others')
     project, card = make_folder(program, folder)
-    wanted = {}
-    for number, (path, date) in enumerate(photographs):
-        name = '%04d%s' % (number, os.path.splitext(path)[1])
-        shutil.copy(path, os.path.join(card, name))
-        wanted['pictures/D/' + name] = date[:19].replace(':', '-', 2).replace(' ', 'T')
+    for number, (path, _) in enumerate(photographs):
+        shutil.copy(path, os.path.join(card, '%04d%s' % (number, os.path.splitext(path)[1])))
+    read = read_with_exiftool([os.path.join(card, name) for name in sorted(os.listdir(card))])
     program.run('intake', project, '--deployment', 'D', card, status=None)
+    seen = 0
     for file, shown in query(project, "SELECT file, camera_time FROM frames WHERE time_source = 'exif-original'"):
-        equal(shown[:19], wanted[file], file)
+        date, fraction, offset = read[os.path.basename(file)]
+        wanted = date[:19].replace(':', '-', 2).replace(' ', 'T')
+        milliseconds = (fraction + '000')[:3]
+        equal(shown, wanted + ('' if milliseconds == '000' else '.' + milliseconds) + offset.replace('Z', '+00:00'), file)
+        seen += 1
+    assert seen > 0, 'none of %d photographs was taken in with its date' % len(photographs)
 
 
 def main():
@@ -168,7 +232,11 @@ def main():
         ('validate_gpkg finds it valid', gdal_finds_it_valid),
         ('intake: a reset clock, twice', intake_of_a_reset_clock),
         ('intake: what cannot be read is kept aside', intake_sets_aside),
-        ('intake: times written by exiftool', times_of_exiftool_written),
+        ('intake: times without an offset', times_of_exiftool_written(PLAIN, (), 0)),
+        ('intake: times without an offset, clock put right', times_of_exiftool_written(PLAIN, PAIR, 432.5)),
+        ('intake: times with their offset', times_of_exiftool_written(OFFSETS, (), 0)),
+        ('intake: one offset throughout, clock put right', times_of_exiftool_written(OFFSETS[:1] + OFFSETS[3:], OWN_PAIR, 432.5)),
+        ('intake: what the clock showed is kept', clock_reading_is_kept),
         ('intake: times of real photographs', times_of_real_photographs),
     ])
 
