@@ -5,8 +5,15 @@
 /* What stands before a name in a document of cairo. */
 static const char *const marks[] = { " id=\"", "url(#", "href=\"#" };
 
+/* Where each mark comes next, so that a rare one is not looked for over and
+ * over through the rest of a large document. */
+typedef struct {
+  const char *next[G_N_ELEMENTS (marks)]; /* (unowned); the end when there is none */
+} Search;
+
 static const char *
-find_mark (const char *at,
+find_mark (Search *search,
+           const char *at,
            const char *end,
            const char **mark)
 {
@@ -14,11 +21,13 @@ find_mark (const char *at,
 
   for (guint i = 0; i < G_N_ELEMENTS (marks); i++)
     {
-      const char *found = memmem (at, nearest - at, marks[i], strlen (marks[i]));
-
-      if (found != NULL)
+      if (search->next[i] < at)
+        search->next[i] = memmem (at, end - at, marks[i], strlen (marks[i]));
+      if (search->next[i] == NULL)
+        search->next[i] = end;
+      if (search->next[i] < nearest)
         {
-          nearest = found;
+          nearest = search->next[i];
           *mark = marks[i];
         }
     }
@@ -87,11 +96,12 @@ tpt_svg_tidy (const char *svg,
   GString *out = g_string_sized_new (length + 1024);
   const char *end = svg + length;
   const char *at = copy_root (out, svg, end, title, description);
+  Search search = { { NULL } };
 
   while (at < end)
     {
       const char *mark = NULL;
-      const char *found = find_mark (at, end, &mark);
+      const char *found = find_mark (&search, at, end, &mark);
       gsize name_length;
 
       g_string_append_len (out, at, found - at);
