@@ -25,7 +25,7 @@ static const BatchCommand commands[] = {
        "(kelabau.gpkg) with two years of history, its pictures, and two card folders\n"
        "not yet taken in (cards/). The same bytes every time.\n") },
   { "import", "ji", 2, -1, batch_import, N_("import FILE SOURCE... [--dry-run] [--lenient] [--json]"),
-    N_("Brings CSV tables, GPX and GeoJSON files into the project. A table is known by\n"
+    N_("Reads CSV tables, GPX and GeoJSON files into the project. A table is known by\n"
        "its header; waypoints become stations, tracks and routes become tracks. Each\n"
        "source is taken wholly or, when any row is refused, not at all. The same source\n"
        "again changes nothing.\n"
