@@ -13,7 +13,7 @@ import time
 
 sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), '..', 'batch'))
 import samples  # noqa: E402
-from terminal import Skip, dump, equal, list_tree, query, read_bytes, run_cases, write_bytes, write_csv  # noqa: E402
+from terminal import Skip, dump, equal, list_tree, query, read_bytes, run_cases, without_history, write_bytes, write_csv  # noqa: E402
 
 KILLS = 50
 FRAMES = 240
@@ -464,6 +464,28 @@ def figure_on_a_full_disk(program, folder, disk):
     equal(list_tree(disk), kept, 'the figure of before')
 
 
+def at_once(make_words):
+    """Three processes do the same at once: whoever loses says so, and it is done once."""
+    def case(program, folder):
+        words = make_words(program, folder)
+        project, spare = os.path.join(folder, 'p.gpkg'), os.path.join(folder, 'spare.gpkg')
+        shutil.copy(project, spare)
+        program.run(*words)
+        new, tree = without_history(dump(project)), list_tree(os.path.join(folder, 'pictures'))
+        for _ in range(5):
+            shutil.copy(spare, project)
+            shutil.rmtree(os.path.join(folder, 'pictures'), ignore_errors=True)
+            children = [program.start(*words) for _ in range(3)]
+            statuses = [child.wait(60) for child in children]
+            assert set(statuses) <= {0, 1, 3}, statuses
+            equal(program.problems(project, '--pictures') if tree else program.problems(project), [], 'problems')
+            program.run(*words)
+            for table in ('frames', 'triggers', 'observations', 'stations'):
+                equal(len(dump(project)[table]), len(new[table]), table)
+            equal(list_tree(os.path.join(folder, 'pictures')), tree, 'pictures')
+    return case
+
+
 GROUPS = {
     'steps': [
         ('new: every step', new_project_failing),
@@ -478,6 +500,8 @@ GROUPS = {
         ('kill -9: intake', kill_often(words_big_intake, 'frames', FRAMES)),
         ('kill -9: import', kill_often(words_big_import, 'observations', 4000)),
         ('kill -9: nothing copied twice', kill_copies_nothing_twice),
+        ('three at once: intake', at_once(words_big_intake)),
+        ('three at once: import', at_once(words_big_import)),
     ],
     'hostile': [(name, hostile_source(name, content, status, says)) for name, content, status, says in HOSTILE] + [
         ('project: cut in half', hostile_project(cut_in_half, 'damaged')),
