@@ -869,6 +869,39 @@ has_clock (gpointer dialog)
   return *gtk_editable_get_text (GTK_EDITABLE (entry)) != '\0';
 }
 
+/* Newest first, the rig at work chosen, and the clock pair only from visits to
+ * the deployment in question. */
+static void
+test_intake_deployments (Fixture *f, gconstpointer data)
+{
+  static const char *const labels[] = { "Alder ford, since 1 May 2026", "Alder ford, 1 March 2026 to 10 April 2026" };
+  GtkWidget *dialog, *deployment;
+  GListModel *shown;
+
+  UI_SAVE (f->project, "Clock", TPT_TABLE_VISITS, "visit", "V-2", "station", "ALDER", "at", "2026-04-08T09:00", "found",
+           "working", "camera_clock", "2026-04-08T09:03:20", "true_clock", "2026-04-08T09:01:07");
+  UI_SAVE (f->project, "Bring in", TPT_TABLE_DEPLOYMENTS, "deployment", "ALDER-1", "station", "ALDER", "start",
+           "2026-03-01T10:00", "end", "2026-04-10T10:00");
+  UI_SAVE (f->project, "Set out", TPT_TABLE_DEPLOYMENTS, "deployment", "ALDER-2", "station", "ALDER", "start", "2026-05-01T10:00");
+  dialog = GTK_WIDGET (tpt_intake_dialog_new (f->parent, f->project, "ALDER"));
+  gtk_window_present (GTK_WINDOW (dialog));
+  ui_settle ();
+  ui_settle ();
+  deployment = find_labelled (dialog, GTK_TYPE_DROP_DOWN, "Deployment");
+  shown = gtk_drop_down_get_model (GTK_DROP_DOWN (deployment));
+  g_assert_cmpuint (g_list_model_get_n_items (shown), ==, G_N_ELEMENTS (labels));
+  for (guint i = 0; i < G_N_ELEMENTS (labels); i++)
+    g_assert_cmpstr (gtk_string_list_get_string (GTK_STRING_LIST (shown), i), ==, labels[i]);
+  g_assert_cmpuint (gtk_drop_down_get_selected (GTK_DROP_DOWN (deployment)), ==, 0);
+  g_assert_false (has_clock (dialog));
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (deployment), 1);
+  ui_wait (has_clock, dialog);
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (find_labelled (dialog, GTK_TYPE_ENTRY, "True time"))), ==,
+                   "2026-04-08 09:01:07");
+  gtk_window_close (GTK_WINDOW (dialog));
+  ui_settle ();
+}
+
 /* A card of the demo from folder to outcome: its clock fell back to 2020, and
  * the last visit noted that. */
 static void
@@ -944,6 +977,7 @@ main (int argc, char *argv[])
   add ("/forms/import", test_import);
   add ("/forms/new-project", test_new_project);
   add ("/forms/intake", test_intake);
+  add ("/forms/intake-deployments", test_intake_deployments);
   add ("/forms/take-in", test_take_in);
   return g_test_run ();
 }

@@ -388,7 +388,7 @@ name_station (TptIntakeDialog *self, const char *code)
   return code;
 }
 
-/* "Otter bank, since 3 March 2026", "Otter bank, 3 March to 1 June 2026" */
+/* "Otter bank, since 3 March 2026", "Otter bank, 3 March 2026 to 1 June 2026" */
 static char *
 name_deployment (TptIntakeDialog *self, TptRecord *deployment)
 {
