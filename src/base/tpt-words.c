@@ -3,7 +3,7 @@
 #include "tpt-words.h"
 
 #include <glib/gi18n-lib.h>
-#include <langinfo.h>
+#include <locale.h>
 #include <math.h>
 
 /* Letters of a text that a message shows. */
@@ -97,7 +97,7 @@ tpt_words_period (TptRange range,
 static const char *
 find_separator (const char *translated)
 {
-  return g_str_equal (translated, nl_langinfo (RADIXCHAR)) ? "\u202f" : translated;
+  return g_str_equal (translated, localeconv ()->decimal_point) ? "\u202f" : translated;
 }
 
 char *
