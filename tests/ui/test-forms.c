@@ -551,14 +551,23 @@ find_row (GtkWidget *root, const char *unit)
   return row;
 }
 
+static gboolean
+is_labelled (GtkWidget *widget, GType type, const char *label)
+{
+  g_autofree char *differs = NULL;
+
+  if (!G_TYPE_CHECK_INSTANCE_TYPE (widget, type))
+    return FALSE;
+  differs = gtk_test_accessible_check_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL, label);
+  return differs == NULL;
+}
+
 static GtkWidget *
 find_labelled (GtkWidget *root, GType type, const char *label)
 {
   for (GtkWidget *at = gtk_widget_get_first_child (root); at != NULL; at = gtk_widget_get_next_sibling (at))
     {
-      gboolean fits = G_TYPE_CHECK_INSTANCE_TYPE (at, type) &&
-                      gtk_test_accessible_check_property (GTK_ACCESSIBLE (at), GTK_ACCESSIBLE_PROPERTY_LABEL, label) == NULL;
-      GtkWidget *found = fits ? at : find_labelled (at, type, label);
+      GtkWidget *found = is_labelled (at, type, label) ? at : find_labelled (at, type, label);
 
       if (found != NULL)
         return found;
