@@ -248,26 +248,11 @@ batch_effort (BatchOptions *options)
 static gboolean
 is_listed (TptSpeciesItem *item, const TptFilter *filter)
 {
-  const char *code = tpt_record_get_code (tpt_species_item_get_record (item));
-
   if (filter->species == NULL)
     return tpt_species_item_get_rate (item)->detections > 0;
   for (guint i = 0; filter->species[i] != NULL; i++)
-    {
-      GHashTableIter iter;
-      gpointer name;
-      g_autofree char *wanted = g_utf8_casefold (filter->species[i], -1), *own = g_utf8_casefold (code, -1);
-
-      if (g_str_equal (wanted, own))
-        return TRUE;
-      g_hash_table_iter_init (&iter, tpt_record_get_names (tpt_species_item_get_record (item)));
-      while (g_hash_table_iter_next (&iter, NULL, &name))
-        {
-          g_autofree char *common = g_utf8_casefold (name, -1);
-          if (g_str_equal (wanted, common))
-            return TRUE;
-        }
-    }
+    if (tpt_species_item_is_called (item, filter->species[i]))
+      return TRUE;
   return FALSE;
 }
 

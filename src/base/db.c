@@ -377,12 +377,6 @@ tpt_db_last_id (TptDb *db)
   return sqlite3_last_insert_rowid (db->handle);
 }
 
-int
-tpt_db_changes (TptDb *db)
-{
-  return sqlite3_changes (db->handle);
-}
-
 TptTransaction *
 tpt_transaction_begin (TptDb *db, GError **error)
 {

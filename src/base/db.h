@@ -82,7 +82,6 @@ TptInstant tpt_stmt_instant (TptStmt *stmt, int column);
 gboolean tpt_stmt_is_null (TptStmt *stmt, int column);
 
 gint64 tpt_db_last_id (TptDb *db);
-int tpt_db_changes (TptDb *db);
 
 /* Begins at once as the writer (waiting its turn). Freed without a commit, it
  * rolls back: what was done since is gone. */

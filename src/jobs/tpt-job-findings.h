@@ -34,6 +34,8 @@ TptRecord *tpt_species_item_get_record (TptSpeciesItem *self);
 /* Common name in the language of the session, else English, else scientific. */
 const char *tpt_species_item_get_title (TptSpeciesItem *self);
 const TptRate *tpt_species_item_get_rate (TptSpeciesItem *self);
+/* By its scientific name or a common name in any language; case does not matter. */
+gboolean tpt_species_item_is_called (TptSpeciesItem *self, const char *name);
 
 /* One station's part in the findings. */
 #define TPT_TYPE_PLACE_ITEM (tpt_place_item_get_type ())

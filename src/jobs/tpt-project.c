@@ -15,7 +15,6 @@ struct _TptProject {
   GThread *at_work;     /* (unowned): that thread, once it has run something */
   char *name;           /* (owned) */
   char *path;           /* (owned) */
-  char *folder;         /* (owned) */
   TptZone *zone;        /* (owned) */
   gboolean read_only;
   TptInstant clock_at;  /* where a demo's clock stands, or TPT_NO_INSTANT */
@@ -238,7 +237,6 @@ tpt_project_finalize (GObject *object)
 
   g_free (self->name);
   g_free (self->path);
-  g_free (self->folder);
   g_free (self->undo_label);
   g_free (self->redo_label);
   g_clear_pointer (&self->zone, tpt_zone_unref);
@@ -307,7 +305,6 @@ wrap (TptStore *store, gboolean read_only)
 
   self->store = store;
   self->path = g_strdup (tpt_store_get_path (store));
-  self->folder = g_strdup (tpt_store_get_folder (store));
   self->name = tpt_store_get_setting (store, "name");
   self->zone = tpt_zone_ref (tpt_store_get_zone (store));
   self->read_only = read_only;
@@ -389,12 +386,6 @@ const char *
 tpt_project_get_path (TptProject *self)
 {
   return self->path;
-}
-
-const char *
-tpt_project_get_folder (TptProject *self)
-{
-  return self->folder;
 }
 
 TptZone *

@@ -39,7 +39,6 @@ void tpt_project_watch (TptProject *self);
  * main thread, within two seconds for the latter while a main loop runs. */
 const char *tpt_project_get_name (TptProject *self);
 const char *tpt_project_get_path (TptProject *self);
-const char *tpt_project_get_folder (TptProject *self);
 TptZone *tpt_project_get_zone (TptProject *self);
 /* The moment of asking: now, unless the clock of this project stands still, as
  * a demo's does; then @stands is set. */

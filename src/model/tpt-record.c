@@ -194,12 +194,6 @@ tpt_record_get_instant (TptRecord *self, const char *column)
 }
 
 void
-tpt_record_unset (TptRecord *self, const char *column)
-{
-  clear_value (find_value (self, column));
-}
-
-void
 tpt_record_set_text (TptRecord *self, const char *column, const char *text)
 {
   Value *value = find_value (self, column);

@@ -40,7 +40,6 @@ void tpt_record_set_text (TptRecord *self, const char *column, const char *value
 void tpt_record_set_real (TptRecord *self, const char *column, double value);
 void tpt_record_set_integer (TptRecord *self, const char *column, gint64 value);
 void tpt_record_set_instant (TptRecord *self, const char *column, TptInstant value);
-void tpt_record_unset (TptRecord *self, const char *column);
 
 /* Common names of a species by language code; empty for other tables.
  * (transfer none) (element-type utf8 utf8). */

@@ -242,9 +242,3 @@ tpt_table_view_copy (TptTableView *self)
       append_row (text, table, i);
   return g_string_free (text, FALSE);
 }
-
-GtkSelectionModel *
-tpt_table_view_get_model (TptTableView *self)
-{
-  return self->choices;
-}

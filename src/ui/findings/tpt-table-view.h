@@ -19,6 +19,4 @@ void tpt_table_view_take_table (TptTableView *self, TptFigureTable *table);
  * every row when none is selected. Control+C puts it on the clipboard. */
 char *tpt_table_view_copy (TptTableView *self);
 
-GtkSelectionModel *tpt_table_view_get_model (TptTableView *self);
-
 G_END_DECLS
