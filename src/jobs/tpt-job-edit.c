@@ -33,10 +33,11 @@ make_code (TptStore *store, TptRecord *record, const char *time_column, GError *
 {
   TptInstant at = tpt_record_get_instant (record, time_column);
   g_autofree char *time = tpt_instant_format (at != TPT_NO_INSTANT ? at : tpt_store_get_now (store), tpt_store_get_zone (store));
-  const char *station = tpt_record_get_text (record, "station");
-  g_autofree char *stem = g_strdup_printf ("%s-%.10s", station != NULL ? station : "", time);
+  TptTableId table = tpt_record_get_table (record)->id;
+  const char *owner = tpt_record_get_text (record, table == TPT_TABLE_UNIT_LOG ? "unit" : "station");
+  g_autofree char *stem = g_strdup_printf ("%s-%.10s", owner != NULL ? owner : "", time);
 
-  return tpt_store_make_code (store, tpt_record_get_table (record)->id, stem, error);
+  return tpt_store_make_code (store, table, stem, error);
 }
 
 static gboolean
@@ -76,7 +77,10 @@ complete (TptJobEdit *self, TptStore *store, TptRecord *record, GError **error)
       if (!tpt_record_is_set (record, "deployment"))
         tpt_record_set_text (record, "deployment", self->deployment);
       return TRUE;
+    case TPT_TABLE_UNIT_LOG:
+      return give_code (store, record, "at", error);
     case TPT_TABLE_STATIONS:
+    case TPT_TABLE_STOCK:
     case TPT_TABLE_UNITS:
     case TPT_TABLE_SPECIES:
     case TPT_TABLE_FRAMES:

@@ -397,6 +397,16 @@ check_species_row (TptRecord *self, const char **column, GError **error)
   return check_order (self, "start", "end", column, error);
 }
 
+static gboolean
+check_log_entry (TptRecord *self, const char **column, GError **error)
+{
+  static const char *const harms[] = { "damage", "failure", "loss", NULL };
+
+  if (tpt_record_is_set (self, "cause") && !g_strv_contains (harms, tpt_record_get_text (self, "what")))
+    return blame (column, "cause", error, _("only damage, failure and loss have a cause"));
+  return TRUE;
+}
+
 gboolean
 tpt_record_check (TptRecord *self, const char **column, GError **error)
 {
@@ -422,8 +432,14 @@ tpt_record_check (TptRecord *self, const char **column, GError **error)
         return blame (column, tpt_record_is_set (self, "camera_clock") ? "true_clock" : "camera_clock", error,
                       _("a clock check needs both what the camera showed and the true time"));
       return TRUE;
-    case TPT_TABLE_UNITS:
     case TPT_TABLE_READINGS:
+      if (tpt_record_is_set (self, "replacement") && g_strcmp0 (tpt_record_get_text (self, "action"), "swapped") != 0)
+        return blame (column, "replacement", error, _("only a unit that was swapped is replaced by another"));
+      return TRUE;
+    case TPT_TABLE_UNIT_LOG:
+      return check_log_entry (self, column, error);
+    case TPT_TABLE_UNITS:
+    case TPT_TABLE_STOCK:
     case TPT_TABLE_SPECIES:
     case TPT_TABLE_FRAMES:
     case TPT_N_TABLES:

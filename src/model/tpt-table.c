@@ -12,6 +12,10 @@ static const char *const founds[] = { "working", "dead", "card-full", "disturbed
 static const char *const states[] = { "working", "dead", NULL };
 static const char *const actions[] = { "none", "swapped", "charged", "cleaned", "repaired", "removed", NULL };
 static const char *const causes[] = { "moisture", "insects", "animal", "fall", "flood", "theft", "age", "unknown", NULL };
+/* Trade sizes of round cells; a block is a battery that is not taken apart. */
+static const char *const cell_sizes[] = { "AAA", "AA", "C", "D", "9V", "18650", "21700", "block", NULL };
+static const char *const happenings[] = { "damage", "failure", "loss", "repair", "cleaning", "check", NULL };
+static const char *const goods[] = { "cells", "card", "housing", "desiccant", "tape", "other", NULL };
 static const char *const types[] = { "animal", "human", "vehicle", "blank", "unknown", "unclassified", NULL };
 static const char *const sexes[] = { "female", "male", NULL };
 static const char *const stages[] = { "adult", "subadult", "juvenile", NULL };
@@ -55,6 +59,7 @@ static const TptColumn unit_columns[] = {
   TEXT ("housing", N_("Housing")),
   CHOICE ("sensor", N_("Sensor"), sensors),
   CHOICE ("chemistry", N_("Cells"), chemistries),
+  CHOICE ("cell_size", N_("Size of cells"), cell_sizes),
   COUNT ("cells_series", "cells_series", N_("Cells in series"), 1, 100),
   COUNT ("cells_parallel", "cells_parallel", N_("Strings in parallel"), 1, 100),
   REAL ("cell_mah", N_("Charge of a cell"), 0, 1e6, "mAh"),
@@ -112,6 +117,32 @@ static const TptColumn reading_columns[] = {
   REAL ("volts", N_("Volts"), 0, 1000, "V"),
   REAL ("percent", N_("Charge left"), 0, 100, "%"),
   CHOICE ("action", N_("Done"), actions),
+  REF ("replacement", "replacement_id", N_("Replaced by"), FALSE, TPT_TABLE_UNITS),
+  TEXT ("notes", N_("Notes")),
+};
+
+/* What happened to a unit apart from visits. */
+static const TptColumn unit_log_columns[] = {
+  CODE ("entry", N_("Code")),
+  REF ("unit", "unit_id", N_("Unit"), TRUE, TPT_TABLE_UNITS),
+  AT ("at", "at", N_("When"), TRUE),
+  NEEDED_CHOICE ("what", N_("What happened"), happenings),
+  CHOICE ("cause", N_("Cause"), causes),
+  { "by", "by_whom", N_("Who"), TPT_COLUMN_TEXT },
+  TEXT ("notes", N_("Notes")),
+};
+
+/* What lies on the shelf by the piece, without a log of its own. */
+static const TptColumn stock_columns[] = {
+  CODE ("item", N_("Code")),
+  { "what", "what", N_("What"), TPT_COLUMN_CHOICE, TRUE, 0, 0, NULL, goods },
+  TEXT ("label", N_("Label")),
+  CHOICE ("cell_size", N_("Size of cells"), cell_sizes),
+  CHOICE ("chemistry", N_("Cells"), chemistries),
+  REAL ("cell_mah", N_("Charge of a cell"), 0, 1e6, "mAh"),
+  REAL ("capacity_gb", N_("Capacity"), 0, 1e5, "GB"),
+  { "pieces", "pieces", N_("Pieces"), TPT_COLUMN_INTEGER, TRUE, 0, 1e6 },
+  TEXT ("place", N_("Place")),
   TEXT ("notes", N_("Notes")),
 };
 
@@ -161,6 +192,8 @@ static const TptTable tables[TPT_N_TABLES] = {
   TABLE (TPT_TABLE_SPECIES, "species", N_("species"), species_columns, 1),
   TABLE (TPT_TABLE_FRAMES, "frames", N_("frame"), frame_columns, 1),
   TABLE (TPT_TABLE_OBSERVATIONS, "observations", N_("observation"), observation_columns, 1),
+  TABLE (TPT_TABLE_UNIT_LOG, "unit_log", N_("log entry"), unit_log_columns, 1),
+  TABLE (TPT_TABLE_STOCK, "stock", N_("stock item"), stock_columns, 1),
 };
 
 const TptTable *
@@ -254,6 +287,23 @@ tpt_choice_label (const char *choice)
     { "cleaned", N_("Cleaned") },
     { "repaired", N_("Repaired") },
     { "removed", N_("Removed") },
+    { "AAA", N_("AAA (R03)") },
+    { "AA", N_("AA (R6)") },
+    { "C", N_("C (R14)") },
+    { "D", N_("D (R20)") },
+    { "9V", N_("9 V (6F22)") },
+    { "18650", N_("18650 (18 × 65 mm)") },
+    { "21700", N_("21700 (21 × 70 mm)") },
+    { "block", N_("Block") },
+    { "damage", N_("Damage") },
+    { "failure", N_("Failure") },
+    { "loss", N_("Loss") },
+    { "repair", N_("Repair") },
+    { "cleaning", N_("Cleaning") },
+    { "check", N_("Check") },
+    { "cells", N_("Cells") },
+    { "desiccant", N_("Desiccant") },
+    { "tape", N_("Tape") },
     { "moisture", N_("Moisture") },
     { "insects", N_("Insects") },
     { "animal", N_("Animal") },
@@ -286,5 +336,7 @@ tpt_choice_inline (const char *choice)
 
   if (g_str_equal (choice, "nimh") || g_str_equal (choice, "li-ion"))
     return g_strdup (label);
+  if (g_strv_contains (cell_sizes, choice) && !g_str_equal (choice, "block"))
+    return g_strdup (choice);
   return g_utf8_strdown (label, -1);
 }

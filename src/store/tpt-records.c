@@ -48,12 +48,14 @@ order_of (TptTableId table)
     case TPT_TABLE_FITTINGS:
       return "t.from_at, t.id";
     case TPT_TABLE_VISITS:
+    case TPT_TABLE_UNIT_LOG:
       return "t.at, t.id";
     case TPT_TABLE_STATIONS:
     case TPT_TABLE_UNITS:
     case TPT_TABLE_READINGS:
     case TPT_TABLE_SPECIES:
     case TPT_TABLE_FRAMES:
+    case TPT_TABLE_STOCK:
     case TPT_N_TABLES:
     default:
       return "3, 4, t.id";

@@ -172,10 +172,30 @@ static const char views_sql[] =
   "INSERT INTO gpkg_geometry_columns VALUES ('station_detections', 'geom', 'POINT', 4326, 0, 0),"
   " ('species_station_detections', 'geom', 'POINT', 4326, 0, 0);";
 
+/* What happens to units between visits, and what lies on the shelf. */
+static const char shelf_sql[] =
+  "ALTER TABLE units ADD COLUMN cell_size TEXT;"
+  "ALTER TABLE readings ADD COLUMN replacement_id INTEGER REFERENCES units(id);"
+
+  "CREATE TABLE unit_log (id INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL, uuid TEXT NOT NULL UNIQUE,"
+  " entry TEXT NOT NULL UNIQUE, unit_id INTEGER NOT NULL REFERENCES units(id), at DATETIME NOT NULL, what TEXT NOT NULL,"
+  " cause TEXT, by_whom TEXT, notes TEXT);"
+  "CREATE INDEX unit_log_unit ON unit_log(unit_id, at);"
+
+  "CREATE TABLE stock (id INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL, uuid TEXT NOT NULL UNIQUE,"
+  " item TEXT NOT NULL UNIQUE, what TEXT NOT NULL, label TEXT, cell_size TEXT, chemistry TEXT, cell_mah DOUBLE,"
+  " capacity_gb DOUBLE, pieces INTEGER NOT NULL, place TEXT, notes TEXT);"
+
+  "INSERT INTO gpkg_contents (table_name, data_type, identifier, description, srs_id) VALUES"
+  " ('unit_log', 'attributes', 'Unit log', 'What happened to a unit apart from visits', NULL),"
+  " ('stock', 'attributes', 'Stock', 'What lies on the shelf by the piece', NULL);";
+
 static const char *const step_1[] = { geopackage_sql, tables_sql, NULL };
 static const char *const step_2[] = { views_sql, NULL };
 
-static const char *const *const steps[TPT_SCHEMA_VERSION] = { step_1, step_2 };
+static const char *const step_3[] = { shelf_sql, NULL };
+
+static const char *const *const steps[TPT_SCHEMA_VERSION] = { step_1, step_2, step_3 };
 
 gboolean
 tpt_schema_read_version (TptDb *db, gint64 *version, GError **error)

@@ -115,7 +115,7 @@ test_round_trip (void)
     { TPT_TABLE_STATIONS, "station=OAK|name=Old oak|latitude=-16.85|longitude=179.9996|uncertainty_m=4.5|elevation_m=-3|"
                           "feature=trail|habitat=forest|sensitivity=high|access=by boat|notes=two\nlines" },
     { TPT_TABLE_UNITS, "unit=K1|kind=camera|label=Grey box|make=Invented|model=M|serial=7|acquired=2024-02-29|retired=2025-01-01|"
-                       "retire_cause=insects|housing=steel|sensor=passive-infrared|chemistry=nimh|cells_series=4|cells_parallel=2|"
+                       "retire_cause=insects|housing=steel|sensor=passive-infrared|chemistry=nimh|cell_size=AA|cells_series=4|cells_parallel=2|"
                        "cell_mah=1900|sleep_ma=0.1|awake_ma=250|awake_s=2|frame_mas=300|flash_ws=0.7|power_fraction=0.25|"
                        "capacity_gb=32|notes=n" },
     { TPT_TABLE_DEPLOYMENTS, "deployment=D1|station=OAK|start=2026-03-29T04:00:00+03:00|end=2026-10-25T03:30:00+02:00|"
@@ -124,12 +124,15 @@ test_round_trip (void)
     { TPT_TABLE_FITTINGS, "deployment=D1|unit=K1|from=2026-05-01T00:00:00+03:00|to=2026-06-01T00:00:00.250+03:00" },
     { TPT_TABLE_VISITS, "visit=V1|station=OAK|at=2026-05-01T10:00:00+03:00|people=two of us|found=card-full|"
                         "camera_clock=2026-03-29T03:30:00|true_clock=2026-05-01T10:01:00+03:00|frames_on_card=0|left=armed|notes=n" },
-    { TPT_TABLE_READINGS, "visit=V1|unit=K1|state=dead|volts=5.8|percent=0|action=swapped|notes=n" },
+    { TPT_TABLE_READINGS, "visit=V1|unit=K1|state=dead|volts=5.8|percent=0|action=swapped|replacement=K2|notes=n" },
     { TPT_TABLE_SPECIES, "scientific_name=Lynx lynx|rank=species|sensitivity=extreme" },
     { TPT_TABLE_FRAMES, "frame=F1|deployment=D1|file=a/b.jpg|camera_time=2026-05-01T10:00:00|sha256=00ff|bytes=1000000000000" },
     { TPT_TABLE_OBSERVATIONS, "observation=O1|deployment=D1|start=2026-05-01T10:00:00+03:00|end=2026-05-01T10:00:00+03:00|"
                               "type=animal|scientific_name=Lynx lynx|count=2|sex=female|life_stage=juvenile|behaviour=resting|"
                               "individual=F7|identified_by=a friend|identified_at=2026-05-02T00:00:00+03:00|certainty=0.3|notes=n" },
+    { TPT_TABLE_UNIT_LOG, "entry=E1|unit=K1|at=2026-05-01T10:00:00+03:00|what=damage|cause=moisture|by=a friend|notes=n" },
+    { TPT_TABLE_STOCK, "item=S1|what=cells|label=Blue box|cell_size=AA|chemistry=nimh|cell_mah=1900|capacity_gb=0|pieces=48|"
+                       "place=shed|notes=n" },
   };
   g_autoptr (TptZone) zone = tpt_zone_new ("Europe/Bucharest", NULL);
 
@@ -201,6 +204,11 @@ test_check (void)
     { TPT_TABLE_OBSERVATIONS, "observation=O|deployment=D|start=2026-05-01|type=animal", NULL },
     { TPT_TABLE_OBSERVATIONS, "observation=O|deployment=D|start=2026-05-01|type=blank|scientific_name=Lynx lynx", "scientific_name" },
     { TPT_TABLE_OBSERVATIONS, "observation=O|deployment=D|start=2026-05-02|end=2026-05-01|type=blank", "end" },
+    { TPT_TABLE_READINGS, "visit=V|unit=U|action=swapped|replacement=W", NULL },
+    { TPT_TABLE_READINGS, "visit=V|unit=U|action=charged|replacement=W", "replacement" },
+    { TPT_TABLE_UNIT_LOG, "entry=E|unit=U|at=2026-05-02|what=loss|cause=flood", NULL },
+    { TPT_TABLE_UNIT_LOG, "entry=E|unit=U|at=2026-05-02|what=cleaning|cause=insects", "cause" },
+    { TPT_TABLE_STOCK, "item=S|what=cells", "pieces" },
     { TPT_TABLE_OBSERVATIONS, "observation=O|deployment=D|start=2026-05-02", "type" },
   };
   g_autoptr (TptZone) zone = tpt_zone_new ("Europe/Bucharest", NULL);

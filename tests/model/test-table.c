@@ -21,6 +21,9 @@ static const struct {
   { "frames", "frame,deployment,file,camera_time,sha256,bytes" },
   { "observations", "observation,deployment,start,end,type,scientific_name,count,sex,life_stage,behaviour,individual,"
                     "identified_by,identified_at,certainty,notes" },
+  /* Tables of ours beside the contract's. */
+  { "unit_log", "entry,unit,at,what,cause,by,notes" },
+  { "stock", "item,what,label,cell_size,chemistry,cell_mah,capacity_gb,pieces,place,notes" },
 };
 
 static void
@@ -89,6 +92,8 @@ test_partial_headers (void)
     { "scientific_name,common_en", "species" },
     { "frame,deployment,file", "frames" },
     { "observation,deployment,start,type", "observations" },
+    { "entry,unit,at,what", "unit_log" },
+    { "item,what,pieces", "stock" },
     { "deployment,start", NULL },
     { "name,latitude", NULL },
     { "Station,Name", NULL }, /* names of columns are written small */

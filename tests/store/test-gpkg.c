@@ -115,6 +115,7 @@ test_layers (StoreFixture *f, gconstpointer data)
   } cases[] = {
     { "stations", 3 }, { "tracks", 2 }, { "units", 1 }, { "deployments", 1 }, { "fittings", 1 }, { "visits", 1 }, { "readings", 1 },
     { "species", 1 }, { "common_names", 1 }, { "batches", 1 }, { "set_aside", 0 }, { "triggers", 1 }, { "frames", 2 }, { "observations", 1 },
+    { "unit_log", 0 }, { "stock", 0 },
     { "detections", 1 }, { "station_detections", 3 }, { "species_station_detections", 1 },
   };
   const char *const argv[] = { "ogrinfo", "-so", "-al", f->path, NULL };
