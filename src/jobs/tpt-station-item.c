@@ -34,6 +34,7 @@ free_unit (gpointer data)
   g_free (unit->unit);
   g_free (unit->kind);
   g_free (unit->label);
+  g_free (unit->why);
   g_free (unit);
 }
 
@@ -47,6 +48,8 @@ tpt_station_item_finalize (GObject *object)
   g_free (self->forecast.limiting);
   g_free (self->forecast.limiting_label);
   g_free (self->forecast.card.unit);
+  g_free (self->forecast.card.why);
+  g_free (self->forecast.why);
   g_ptr_array_unref (self->forecast.units);
 
   G_OBJECT_CLASS (tpt_station_item_parent_class)->finalize (object);
@@ -190,7 +193,7 @@ tpt_station_item_describe (TptStationItem *self, TptZone *zone, TptInstant on)
   if (self->deployment == NULL)
     return g_strdup (_("no rig set out"));
   if (self->forecast.limiting_label == NULL)
-    return g_strdup (_("nothing known about energy and card"));
+    return g_strdup (self->forecast.why != NULL ? self->forecast.why : _("nothing known about energy and card"));
   when = describe_when (&self->forecast, zone, on);
   return g_strdup_printf ("%s, %s", self->forecast.limiting_label, when);
 }

@@ -16,6 +16,7 @@ G_BEGIN_DECLS
  * @p_out: chance of being out by the date of the next round
  * @left: expected share of its charge at the moment of asking, 0 to 1; NAN unknown
  * @interval: when it gives out
+ * @why: (owned) (nullable): "cannot say because …" where no honest number exists
  */
 typedef struct {
   char *unit;
@@ -24,6 +25,7 @@ typedef struct {
   double p_out;
   double left;
   TptInterval interval;
+  char *why;
 } TptUnitForecast;
 
 /**
@@ -31,6 +33,7 @@ typedef struct {
  * @unit: (owned) (nullable): the card's code
  * @frames_left: from the last visit; NAN unknown
  * @left: expected share of the card at the moment of asking; NAN unknown
+ * @why: (owned) (nullable): as for a unit
  */
 typedef struct {
   char *unit;
@@ -38,6 +41,7 @@ typedef struct {
   double p_full;
   double left;
   TptInterval interval;
+  char *why;
 } TptCardForecast;
 
 /**
@@ -51,6 +55,7 @@ typedef struct {
  * @triggers_per_day: posterior mean
  * @known_at: the visit or start the forecast stands on
  * @units: (owned) (element-type TptUnitForecast)
+ * @why: (owned) (nullable): why nothing can be said of the whole station
  */
 typedef struct {
   TptSymbolState state;
@@ -63,6 +68,7 @@ typedef struct {
   TptInstant known_at;
   GPtrArray *units;
   TptCardForecast card;
+  char *why;
 } TptForecast;
 
 #define TPT_TYPE_STATION_ITEM (tpt_station_item_get_type ())
