@@ -40,3 +40,16 @@ sci_wilson (int64_t x, int64_t n, double level)
     .upper = x == n ? 1 : middle + half,
   };
 }
+
+SciInterval
+sci_newcombe (int64_t x1, int64_t n1, int64_t x2, int64_t n2, double level)
+{
+  SciInterval a = sci_wilson (x1, n1, level), b = sci_wilson (x2, n2, level);
+  double difference = a.estimate - b.estimate;
+
+  return (SciInterval) {
+    .estimate = difference,
+    .lower = difference - hypot (a.estimate - a.lower, b.upper - b.estimate),
+    .upper = difference + hypot (a.upper - a.estimate, b.estimate - b.lower),
+  };
+}

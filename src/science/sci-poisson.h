@@ -49,3 +49,22 @@ SciInterval sci_poisson_rate (int64_t n, double effort, double per, double level
  *   Wilson 1927, J. Am. Stat. Assoc. 22:209-212.
  */
 SciInterval sci_wilson (int64_t x, int64_t n, double level);
+
+/* Difference of two independent shares, with Newcombe's hybrid score interval.
+ *
+ * Given:
+ *   x1, n1  int64_t  cases and trials of the first, 0 <= x1 <= n1, n1 > 0
+ *   x2, n2  int64_t  the same of the second
+ *   level   double   coverage, 0 < level < 1
+ *
+ * Returned:
+ *   x1 / n1 - x2 / n2 and its interval inside -1..1
+ *
+ * Notes:
+ *   From the Wilson limits of both shares, without continuity correction: his
+ *   method 10. All NaN outside the ranges.
+ *
+ * References:
+ *   Newcombe 1998, Stat. Med. 17:873-890.
+ */
+SciInterval sci_newcombe (int64_t x1, int64_t n1, int64_t x2, int64_t n2, double level);

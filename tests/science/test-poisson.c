@@ -63,11 +63,47 @@ test_wilson (void)
     }
 }
 
+/* Newcombe 1998, Stat. Med. 17:873-890: the cases of its table (from memory);
+ * values from statsmodels, confint_proportions_2indep with method "newcomb". */
+static void
+test_newcombe (void)
+{
+  static const struct {
+    gint64 x1, n1, x2, n2;
+    double difference, lower, upper;
+  } cases[] = {
+    { 56, 70, 48, 80, 0.2, 0.0524315, 0.3338727 },
+    { 9, 10, 3, 10, 0.6, 0.1705227, 0.8090180 },
+    { 6, 7, 2, 7, 0.5714286, 0.0582279, 0.8062496 },
+    { 5, 56, 0, 29, 0.0892857, -0.0381371, 0.1925600 },
+    { 0, 10, 0, 20, 0, -0.1611252, 0.2775328 },
+    { 0, 10, 0, 10, 0, -0.2775328, 0.2775328 },
+    { 10, 10, 0, 20, 1, 0.6790860, 1 },
+    { 10, 10, 0, 10, 1, 0.6075094, 1 },
+    { 1, 2, 0, 0, NAN, NAN, NAN },
+    { 3, 2, 1, 2, NAN, NAN, NAN },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      SciInterval got = sci_newcombe (cases[i].x1, cases[i].n1, cases[i].x2, cases[i].n2, 0.95);
+      SciInterval other = sci_newcombe (cases[i].x2, cases[i].n2, cases[i].x1, cases[i].n1, 0.95);
+
+      check_abs ("difference", got.estimate, cases[i].difference, 6e-8);
+      check_abs ("lower", got.lower, cases[i].lower, 6e-8);
+      check_abs ("upper", got.upper, cases[i].upper, 6e-8);
+      /* the other way round it is the mirror image */
+      check_abs ("mirrored lower", -other.upper, got.lower, 1e-15);
+      check_abs ("mirrored upper", -other.lower, got.upper, 1e-15);
+    }
+}
+
 int
 main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, G_TEST_OPTION_ISOLATE_DIRS, NULL);
   g_test_add_func ("/science/poisson/garwood", test_garwood);
   g_test_add_func ("/science/poisson/wilson", test_wilson);
+  g_test_add_func ("/science/poisson/newcombe", test_newcombe);
   return g_test_run ();
 }
