@@ -20,7 +20,9 @@ sci_degrees (double degrees)
 {
   double turn = fmod (degrees, 360);
 
-  return turn < 0 ? turn + 360 : turn;
+  if (turn < 0)
+    turn += 360;
+  return turn < 360 ? turn : 0; /* a hair below 0 becomes 360 itself */
 }
 
 double

@@ -117,6 +117,7 @@ test_corners (void)
   check_abs ("pole of the ecliptic", sci_equatorial (123, 90, 23.4).declination, 90 - 23.4, 1e-12);
   check_abs ("turn", sci_degrees (-1), 359, 0);
   check_abs ("turns", sci_degrees (725), 5, 0);
+  check_abs ("a hair below", sci_degrees (-1e-17), 0, 0);
 }
 
 int

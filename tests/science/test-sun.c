@@ -21,6 +21,35 @@ test_worked_example (void)
   check_abs ("declination", sun.declination, -7.78507, 2e-5);
 }
 
+/* Meeus 1998, examples 25.b (values by astropy 5.2.1), 27.a and 28.a (from
+ * memory, checked against another program). */
+static void
+test_fine (void)
+{
+  SciSun sun = sci_sun_position_fine (sci_julian_day (1992, 10, 13));
+  double solstice = sci_julian_day (1962, 6, 21 + (21 * 3600 + 24 * 60 + 42) / 86400.0);
+  double per_second = 360 / (365.2422 * 86400);
+
+  check_abs ("25.b longitude", sun.longitude, 199.9060, 2e-4);
+  check_abs ("25.b right ascension", sun.right_ascension, 198.37813, 2e-4);
+  check_abs ("25.b declination", sun.declination, -7.78381, 2e-4);
+  check_abs ("27.a June solstice", sci_sun_position_fine (solstice).longitude, 90, 30 * per_second);
+  check_abs ("28.a equation of time", 60 * sci_equation_of_time (sci_julian_day (1992, 10, 13)), 13 * 60 + 42.6, 0.5);
+}
+
+/* The short formulas say they hold to 0.01 degrees. */
+static void
+test_short_against_fine (void)
+{
+  for (int year = 1900; year <= 2100; year++)
+    for (int month = 1; month <= 12; month++)
+      {
+        double day = sci_julian_day (year, month, year % 28 + 1);
+
+        check_abs ("longitude", remainder (sci_sun_position (day).longitude - sci_sun_position_fine (day).longitude, 360), 0, 0.01);
+      }
+}
+
 /* lat, lon, utc, altitude, azimuth, apparent solar time, two differences. */
 static void
 check_position (char **cells)
@@ -118,6 +147,8 @@ main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, G_TEST_OPTION_ISOLATE_DIRS, NULL);
   g_test_add_func ("/science/sun/worked-example", test_worked_example);
+  g_test_add_func ("/science/sun/fine", test_fine);
+  g_test_add_func ("/science/sun/short-against-fine", test_short_against_fine);
   g_test_add_func ("/science/sun/positions", test_positions);
   g_test_add_func ("/science/sun/promise", test_promise);
   g_test_add_func ("/science/sun/dark-share", test_dark_share);
