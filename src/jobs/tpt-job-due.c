@@ -6,6 +6,8 @@
 #include <math.h>
 
 #include "tpt-due-facts-private.h"
+#include "tpt-job-due-private.h"
+#include "tpt-packing-private.h"
 #include "tpt-records.h"
 #include "tpt-words.h"
 
@@ -18,12 +20,17 @@ struct _TptJobDue {
   /* Input arguments */
   TptInstant on;
   TptInstant until;
+  GStrv only; /* (owned) (nullable): codes of stations */
 
   /* In-progress data */
   TptDueFacts *facts; /* (owned) */
 
   /* Results */
   GListStore *stations; /* (owned) */
+  TptZone *zone;        /* (owned) */
+  double threshold;
+  TptPackShelf *shelf;  /* (owned) */
+  TptPacking *packing;  /* (owned) */
   char *summary;        /* (owned) */
   char *bring;          /* (owned) */
   TptRange axis;
@@ -90,6 +97,12 @@ compare_items_cb (gconstpointer a, gconstpointer b, gpointer data)
 }
 
 static gboolean
+is_wanted (TptJobDue *self, const char *station)
+{
+  return self->only == NULL || g_strv_contains ((const char *const *) self->only, station);
+}
+
+static gboolean
 forecast_all (TptJobDue *self, TptStore *store, GCancellable *cancellable, GError **error)
 {
   g_autoptr (GPtrArray) stations = tpt_store_list (store, TPT_TABLE_STATIONS, NULL, NULL, error);
@@ -101,24 +114,33 @@ forecast_all (TptJobDue *self, TptStore *store, GCancellable *cancellable, GErro
   for (guint i = 0; i < stations->len; i++)
     {
       TptRecord *deployment = g_hash_table_lookup (running, tpt_record_get_code (stations->pdata[i]));
-      TptStationItem *item = tpt_station_item_new (stations->pdata[i], deployment);
+      TptStationItem *item;
 
+      if (!is_wanted (self, tpt_record_get_code (stations->pdata[i])))
+        continue;
+      item = tpt_station_item_new (stations->pdata[i], deployment);
       g_ptr_array_add (items, item);
       if (g_cancellable_set_error_if_cancelled (cancellable, error) ||
           (deployment != NULL && !tpt_due_forecast (self->facts, item, error)))
         return FALSE;
     }
   g_list_store_splice (self->stations, 0, 0, items->pdata, items->len);
-  g_list_store_sort (self->stations, compare_items_cb, NULL);
   return TRUE;
 }
 
 static void
-say_summary (TptJobDue *self, TptZone *zone)
+append_part (GString *text, char *part /* (transfer full) */)
 {
-  guint down = 0, due = 0, n = g_list_model_get_n_items (G_LIST_MODEL (self->stations));
-  g_autofree char *day = tpt_words_day (self->until, zone, self->on);
-  g_autofree char *first = NULL, *second = NULL;
+  g_string_append_printf (text, "%s%s", text->len == 0 ? "" : ", ", part);
+  g_free (part);
+}
+
+static void
+say_summary (TptJobDue *self)
+{
+  guint down = 0, due = 0, untold = 0, n = g_list_model_get_n_items (G_LIST_MODEL (self->stations));
+  g_autofree char *day = tpt_words_day (self->until, self->zone, self->on);
+  GString *text = g_string_new (NULL);
 
   for (guint i = 0; i < n; i++)
     {
@@ -127,72 +149,34 @@ say_summary (TptJobDue *self, TptZone *zone)
 
       down += state == TPT_STATE_DOWN;
       due += state == TPT_STATE_NOW || state == TPT_STATE_SOON;
+      untold += state == TPT_STATE_UNKNOWN && tpt_station_item_get_deployment (item) != NULL;
     }
-  if (down == 0 && due == 0)
-    {
-      self->summary = g_strdup_printf (n == 0 ? _("No stations yet") : _("Nothing due before %s"), day);
-      return;
-    }
-  first = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u station down", "%u stations down", down), down);
-  second = g_strdup_printf (_("%u due before %s"), due, day);
-  self->summary = down == 0 ? g_steal_pointer (&second)
-                  : due == 0 ? g_steal_pointer (&first) : g_strdup_printf ("%s, %s", first, second);
+  if (down > 0)
+    append_part (text, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u station down", "%u stations down", down), down));
+  if (due > 0)
+    append_part (text, g_strdup_printf (_("%u due before %s"), due, day));
+  if (text->len == 0)
+    append_part (text, n == 0 ? g_strdup (_("No stations yet")) : g_strdup_printf (_("Nothing due before %s"), day));
+  if (untold > 0)
+    append_part (text, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u cannot be told", "%u cannot be told", untold), untold));
+  self->summary = g_string_free (text, FALSE);
 }
 
+/* Spare packs go where most is lost. */
 static void
-count_needs (TptJobDue *self, TptStationItem *item, GHashTable *cells, guint *cards)
+pack (TptJobDue *self)
 {
-  const TptForecast *forecast = tpt_station_item_get_forecast (item);
+  g_autofree char *needs = NULL;
 
-  *cards += forecast->card.p_full >= self->facts->threshold;
-  for (guint i = 0; i < forecast->units->len; i++)
-    {
-      const TptUnitForecast *row = forecast->units->pdata[i];
-      TptRecord *unit = g_hash_table_lookup (self->facts->units, row->unit);
-      const char *chemistry = unit != NULL ? tpt_record_get_text (unit, "chemistry") : NULL;
-      guint n;
-
-      if (chemistry == NULL || !(row->p_out >= self->facts->threshold))
-        continue;
-      n = (guint) (tpt_record_get_integer (unit, "cells_series", 1) * tpt_record_get_integer (unit, "cells_parallel", 1));
-      g_hash_table_insert (cells, (gpointer) g_intern_string (chemistry),
-                           GUINT_TO_POINTER (n + GPOINTER_TO_UINT (g_hash_table_lookup (cells, chemistry))));
-    }
-}
-
-static void
-append_need (GString *needs, char *need)
-{
-  g_string_append_printf (needs, "%s%s", needs->len == 0 ? "" : ", ", need);
-  g_free (need);
-}
-
-/* Ordered as the chemistries are listed everywhere else. */
-static void
-say_bring (TptJobDue *self)
-{
-  g_autoptr (GHashTable) cells = g_hash_table_new (g_str_hash, g_str_equal);
-  g_autoptr (GString) needs = g_string_new (NULL);
-  const TptTable *units = tpt_table_get (TPT_TABLE_UNITS);
-  const char *const *chemistries = units->columns[tpt_table_find (units, "chemistry")].choices;
-  guint cards = 0;
-
+  self->packing = tpt_packing_new (self->shelf, self->threshold);
   for (guint i = 0; i < g_list_model_get_n_items (G_LIST_MODEL (self->stations)); i++)
     {
       g_autoptr (TptStationItem) item = g_list_model_get_item (G_LIST_MODEL (self->stations), i);
-      count_needs (self, item, cells, &cards);
-    }
-  for (guint i = 0; chemistries[i] != NULL; i++)
-    {
-      guint n = GPOINTER_TO_UINT (g_hash_table_lookup (cells, chemistries[i]));
-      g_autofree char *name = tpt_choice_inline (chemistries[i]);
 
-      if (n > 0)
-        append_need (needs, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u %s cell", "%u %s cells", n), n, name));
+      g_array_unref (tpt_packing_add (self->packing, item));
     }
-  if (cards > 0)
-    append_need (needs, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u card", "%u cards", cards), cards));
-  self->bring = needs->len > 0 ? g_strdup_printf (_("Bring %s"), needs->str) : g_strdup ("");
+  needs = tpt_packing_describe (tpt_packing_get_items (self->packing));
+  self->bring = *needs != '\0' ? g_strdup_printf (_("Bring %s"), needs) : g_strdup ("");
 }
 
 /* A fifth of the axis lies behind, the round about half-way. */
@@ -204,23 +188,41 @@ choose_axis (TptJobDue *self)
   self->axis = (TptRange){ self->on - ahead / 2, self->on + 2 * ahead };
 }
 
-static gboolean
-tpt_job_due_run (TptJob *job, TptStore *store, GCancellable *cancellable, GError **error)
+/* What follows from the forecasts of the stations. */
+static void
+conclude (TptJobDue *self)
 {
-  TptJobDue *self = TPT_JOB_DUE (job);
+  g_list_store_sort (self->stations, compare_items_cb, NULL);
+  say_summary (self);
+  pack (self);
+  choose_axis (self);
+}
+
+gboolean
+tpt_job_due_compute (TptJobDue *self, TptStore *store, GCancellable *cancellable, GError **error)
+{
   gboolean good;
 
   choose_moments (self, store);
-  self->facts = tpt_due_facts_new (store, self->on, self->until, error);
+  if (!tpt_store_check_stations (store, (const char *const *) self->only, error))
+    return FALSE;
+  self->zone = tpt_zone_ref (tpt_store_get_zone (store));
+  self->shelf = tpt_pack_shelf_read (store, self->on, error);
+  self->facts = self->shelf != NULL ? tpt_due_facts_new (store, self->on, self->until, error) : NULL;
   good = self->facts != NULL && forecast_all (self, store, cancellable, error);
   if (good)
     {
-      say_summary (self, tpt_store_get_zone (store));
-      say_bring (self);
-      choose_axis (self);
+      self->threshold = self->facts->threshold;
+      conclude (self);
     }
   g_clear_pointer (&self->facts, tpt_due_facts_free);
   return good;
+}
+
+static gboolean
+tpt_job_due_run (TptJob *job, TptStore *store, GCancellable *cancellable, GError **error)
+{
+  return tpt_job_due_compute (TPT_JOB_DUE (job), store, cancellable, error);
 }
 
 static void
@@ -230,6 +232,10 @@ tpt_job_due_dispose (GObject *object)
 
   g_assert (self->facts == NULL);
   g_clear_object (&self->stations);
+  g_clear_pointer (&self->only, g_strfreev);
+  g_clear_pointer (&self->zone, tpt_zone_unref);
+  g_clear_pointer (&self->packing, tpt_packing_free);
+  g_clear_pointer (&self->shelf, tpt_pack_shelf_unref);
   g_clear_pointer (&self->summary, g_free);
   g_clear_pointer (&self->bring, g_free);
 
@@ -293,4 +299,38 @@ TptRange
 tpt_job_due_get_axis (TptJobDue *self)
 {
   return self->axis;
+}
+
+double
+tpt_job_due_get_lost_nights (TptJobDue *self)
+{
+  double lost = 0;
+
+  for (guint i = 0; i < g_list_model_get_n_items (G_LIST_MODEL (self->stations)); i++)
+    {
+      g_autoptr (TptStationItem) item = g_list_model_get_item (G_LIST_MODEL (self->stations), i);
+      double own = tpt_station_item_get_forecast (item)->lost_nights;
+
+      lost += isnan (own) ? 0 : own;
+    }
+  return lost;
+}
+
+GArray *
+tpt_job_due_get_packing (TptJobDue *self)
+{
+  return tpt_packing_get_items (self->packing);
+}
+
+TptPacking *
+tpt_job_due_begin_packing (TptJobDue *self)
+{
+  return tpt_packing_new (self->shelf, self->threshold);
+}
+
+void
+tpt_job_due_set_stations (TptJobDue *self, const char *const *stations)
+{
+  g_strfreev (self->only);
+  self->only = g_strdupv ((GStrv) stations);
 }

@@ -3,6 +3,7 @@
 
 #include "tpt-job.h"
 #include "tpt-figure.h"
+#include "tpt-packing.h"
 #include "tpt-station-item.h"
 #include "tpt-time.h"
 
@@ -19,17 +20,31 @@ G_DECLARE_FINAL_TYPE (TptJobDue, tpt_job_due, TPT, JOB_DUE, TptJob)
  */
 TptJobDue *tpt_job_due_new (TptInstant on, TptInstant until);
 
+/* Before the run: only these, by code; copied; %NULL for all. A code that is no
+ * station fails the run with TPT_ERROR_DATA. */
+void tpt_job_due_set_stations (TptJobDue *self, const char *const *stations);
+
 TptInstant tpt_job_due_get_on (TptJobDue *self);
 TptInstant tpt_job_due_get_until (TptJobDue *self);
 
 /* (transfer none): items are #TptStationItem, most expected lost nights first,
- * stations without a rig last. */
+ * then those of which nothing can be told, then those without a rig. */
 GListModel *tpt_job_due_get_stations (TptJobDue *self);
 
-/* (transfer none): "3 stations down, 5 due before 14 June" and "Bring 44 AA, 3
- * cards"; the second is "" when nothing is needed. */
+/* Expected nights lost at all stations together until the round. */
+double tpt_job_due_get_lost_nights (TptJobDue *self);
+
+/* (transfer none): "3 stations down, 5 due before 14 June" and "Bring 44 AA (36
+ * AA on the shelf), 3 cards"; the second is "" when nothing is needed. */
 const char *tpt_job_due_get_summary (TptJobDue *self);
 const char *tpt_job_due_get_bring (TptJobDue *self);
+
+/* (transfer none) (element-type TptPackItem): what to bring for all stations. */
+GArray *tpt_job_due_get_packing (TptJobDue *self);
+
+/* (transfer full): an empty list beside the same shelf, to which stations are
+ * added one at a time, as for their sheets. */
+TptPacking *tpt_job_due_begin_packing (TptJobDue *self);
 
 /* (transfer none): the axis that shows every interval of interest. */
 TptRange tpt_job_due_get_axis (TptJobDue *self);
