@@ -24,6 +24,14 @@ gboolean tpt_import_table (TptStore *store, const char *path, gboolean lenient, 
 gboolean tpt_import_features (TptStore *store, const char *path, gboolean geojson, TptImportCounts *counts,
                               GPtrArray *refusals, GCancellable *cancellable, GError **error);
 
+/* Whether a header with these columns (%NULL-terminated) is that of a field
+ * sheet: station, at and unit, and no code of a visit or of a log entry. */
+gboolean tpt_import_is_sheet (const char *const *names);
+/* The same for a field sheet that is open already; each visit goes through the
+ * plan of visits (tpt-visit-plan.h). A visit that is on record is compared. */
+gboolean tpt_import_sheet (TptStore *store, TptCsvReader *reader, const char *file, gboolean lenient, TptImportCounts *counts,
+                           GPtrArray *refusals, GCancellable *cancellable, GError **error);
+
 /* Rows of a frames table on their way to batches, one per deployment. */
 typedef struct _TptFrameRows TptFrameRows;
 
@@ -33,7 +41,8 @@ void tpt_frame_rows_free (TptFrameRows *self);
 void tpt_frame_rows_add (TptFrameRows *self, TptRecord *record);
 gboolean tpt_frame_rows_write (TptFrameRows *self, TptStore *store, GError **error);
 
-/* Which table a file is, without reading past its header; -1 for none. */
+/* Which table a file is, without reading past its header; -1 for none. A field
+ * sheet counts as readings: it refers to all that readings do. */
 int tpt_import_recognise (const char *path);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TptFrameRows, tpt_frame_rows_free)

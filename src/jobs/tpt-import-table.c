@@ -211,6 +211,8 @@ tpt_import_table (TptStore *store, const char *path, gboolean lenient, TptImport
       g_propagate_error (error, g_steal_pointer (&failure));
       return FALSE;
     }
+  if (tpt_import_is_sheet (tpt_csv_reader_get_columns (reader)))
+    return tpt_import_sheet (store, reader, file, lenient, counts, refusals, cancellable, error);
   self.table = tpt_table_recognise (tpt_csv_reader_get_columns (reader));
   if (self.table == NULL)
     {
@@ -229,5 +231,7 @@ tpt_import_recognise (const char *path)
   g_autoptr (TptCsvReader) reader = tpt_csv_reader_open (path, refusals, NULL);
   const TptTable *table = reader != NULL ? tpt_table_recognise (tpt_csv_reader_get_columns (reader)) : NULL;
 
+  if (reader != NULL && tpt_import_is_sheet (tpt_csv_reader_get_columns (reader)))
+    return TPT_TABLE_READINGS;
   return table != NULL ? (int) table->id : -1;
 }

@@ -4,7 +4,9 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "tpt-codes-private.h"
 #include "tpt-error.h"
+#include "tpt-job-edit-private.h"
 #include "tpt-records.h"
 
 struct _TptJobEdit {
@@ -15,6 +17,9 @@ struct _TptJobEdit {
   GPtrArray *saved;     /* (owned) (element-type TptRecord) */
   GPtrArray *removed;   /* (owned) (element-type TptRecord) */
   GPtrArray *settings;  /* (owned) (element-type utf8): key, value, key, value */
+  TptJobEditPrepare prepare;
+  gpointer prepare_data; /* (owned) */
+  GDestroyNotify prepare_destroy;
 
   /* In-progress data */
   const char *visit;      /* (unowned): code of the visit saved last */
@@ -27,45 +32,18 @@ struct _TptJobEdit {
 
 G_DEFINE_FINAL_TYPE (TptJobEdit, tpt_job_edit, TPT_TYPE_JOB)
 
-/* OTTER-2026-05-14-01: readable in a table, and unique through its number. */
-static char *
-make_code (TptStore *store, TptRecord *record, const char *time_column, GError **error)
-{
-  TptInstant at = tpt_record_get_instant (record, time_column);
-  g_autofree char *time = tpt_instant_format (at != TPT_NO_INSTANT ? at : tpt_store_get_now (store), tpt_store_get_zone (store));
-  TptTableId table = tpt_record_get_table (record)->id;
-  const char *owner = tpt_record_get_text (record, table == TPT_TABLE_UNIT_LOG ? "unit" : "station");
-  g_autofree char *stem = g_strdup_printf ("%s-%.10s", owner != NULL ? owner : "", time);
-
-  return tpt_store_make_code (store, table, stem, error);
-}
-
-static gboolean
-give_code (TptStore *store, TptRecord *record, const char *time_column, GError **error)
-{
-  g_autofree char *code = NULL;
-
-  if (tpt_record_get_code (record) != NULL)
-    return TRUE;
-  code = make_code (store, record, time_column, error);
-  if (code == NULL)
-    return FALSE;
-  tpt_record_set_text (record, tpt_record_get_table (record)->columns[0].name, code);
-  return TRUE;
-}
-
 static gboolean
 complete (TptJobEdit *self, TptStore *store, TptRecord *record, GError **error)
 {
   switch (tpt_record_get_table (record)->id)
     {
     case TPT_TABLE_VISITS:
-      if (!give_code (store, record, "at", error))
+      if (!tpt_codes_give (store, record, error))
         return FALSE;
       self->visit = tpt_record_get_code (record);
       return TRUE;
     case TPT_TABLE_DEPLOYMENTS:
-      if (!give_code (store, record, "start", error))
+      if (!tpt_codes_give (store, record, error))
         return FALSE;
       self->deployment = tpt_record_get_code (record);
       return TRUE;
@@ -78,7 +56,7 @@ complete (TptJobEdit *self, TptStore *store, TptRecord *record, GError **error)
         tpt_record_set_text (record, "deployment", self->deployment);
       return TRUE;
     case TPT_TABLE_UNIT_LOG:
-      return give_code (store, record, "at", error);
+      return tpt_codes_give (store, record, error);
     case TPT_TABLE_STATIONS:
     case TPT_TABLE_STOCK:
     case TPT_TABLE_UNITS:
@@ -148,7 +126,8 @@ tpt_job_edit_run (TptJob *job, TptStore *store, GCancellable *cancellable, GErro
 {
   TptJobEdit *self = TPT_JOB_EDIT (job);
   g_autoptr (TptAction) action = tpt_action_begin (store, self->what, error);
-  gboolean good = action != NULL && save_all (self, store, error) && tpt_action_commit (action, error);
+  gboolean good = action != NULL && (self->prepare == NULL || self->prepare (self, store, self->prepare_data, error)) &&
+                  save_all (self, store, error) && tpt_action_commit (action, error);
 
   self->visit = NULL;
   self->deployment = NULL;
@@ -162,6 +141,9 @@ tpt_job_edit_dispose (GObject *object)
 
   g_assert (self->visit == NULL && self->deployment == NULL);
   g_clear_pointer (&self->what, g_free);
+  if (self->prepare_destroy != NULL)
+    self->prepare_destroy (g_steal_pointer (&self->prepare_data));
+  self->prepare_destroy = NULL;
   g_clear_pointer (&self->saved, g_ptr_array_unref);
   g_clear_pointer (&self->removed, g_ptr_array_unref);
   g_clear_pointer (&self->settings, g_ptr_array_unref);
@@ -211,6 +193,22 @@ tpt_job_edit_set_setting (TptJobEdit *self, const char *key, const char *value)
 {
   g_ptr_array_add (self->settings, g_strdup (key));
   g_ptr_array_add (self->settings, g_strdup (value));
+}
+
+void
+tpt_job_edit_set_prepare (TptJobEdit *self, TptJobEditPrepare prepare, gpointer data, GDestroyNotify destroy)
+{
+  self->prepare = prepare;
+  self->prepare_data = data;
+  self->prepare_destroy = destroy;
+}
+
+gboolean
+tpt_job_edit_blame (TptJobEdit *self, TptRecord *fault, const char *column)
+{
+  self->fault = fault;
+  self->fault_column = column;
+  return FALSE;
 }
 
 TptRecord *
