@@ -7,25 +7,12 @@
 #include <string.h>
 
 #include "tpt-chart-map.h"
+#include "tpt-discretion-private.h"
 #include "tpt-error.h"
 #include "tpt-findings-items-private.h"
 #include "tpt-findings-private.h"
 #include "tpt-query.h"
 #include "tpt-records.h"
-
-/* Decimals of a degree by sensitivity: Chapman 2020, "Current Best Practices
- * for Generalizing Sensitive Species Occurrence Data", table of categories. */
-static const struct {
-  const char *sensitivity;
-  int decimals;
-} cells[] = {
-  { "low", 3 },
-  { "medium", 2 },
-  { "high", 1 },
-  { "extreme", 0 },
-};
-
-#define FINEST 3
 
 struct _TptJobFigure {
   TptJob parent_instance;
@@ -57,17 +44,6 @@ tpt_job_figure_knows (const char *kind)
   return g_strv_contains (kinds, kind);
 }
 
-static int
-decimals_of (TptRecord *record)
-{
-  const char *sensitivity = tpt_record_get_text (record, "sensitivity");
-
-  for (gsize i = 0; i < G_N_ELEMENTS (cells); i++)
-    if (g_strcmp0 (sensitivity, cells[i].sensitivity) == 0)
-      return cells[i].decimals;
-  return FINEST;
-}
-
 /* A map of everything leaves the most sensitive species out instead of being
  * drawn in cells as large as a district for their sake. */
 static gboolean
@@ -83,7 +59,7 @@ leave_out_extreme (TptJobFigure *self, TptStore *store, GError **error)
     return FALSE;
   for (guint i = 0; i < species->len; i++)
     {
-      if (decimals_of (species->pdata[i]) == 0)
+      if (tpt_discretion_decimals (species->pdata[i]) == 0)
         self->left_out = TRUE;
       else
         g_strv_builder_add (kept, tpt_record_get_code (species->pdata[i]));
@@ -91,15 +67,6 @@ leave_out_extreme (TptJobFigure *self, TptStore *store, GError **error)
   if (self->left_out)
     self->filter->species = g_strv_builder_end (kept);
   return TRUE;
-}
-
-/* A floor between two steps asks for the coarser. */
-static int
-decimals_of_floor (TptStore *store)
-{
-  double floor_deg = tpt_store_get_setting_real (store, "floor_deg", 0.01);
-
-  return floor_deg > 0.1 ? 0 : floor_deg > 0.01 ? 1 : floor_deg > 0.001 ? 2 : FINEST;
 }
 
 static gboolean
@@ -117,7 +84,7 @@ is_chosen (TptJobFigure *self, TptSpeciesItem *item)
 static int
 choose_decimals (TptJobFigure *self, TptStore *store)
 {
-  int decimals = decimals_of_floor (store);
+  int decimals = tpt_discretion_floor (store);
   GListModel *species = tpt_job_findings_get_species (self->findings);
   GListModel *places = tpt_job_findings_get_places (self->findings);
 
@@ -126,12 +93,12 @@ choose_decimals (TptJobFigure *self, TptStore *store)
       g_autoptr (TptSpeciesItem) item = g_list_model_get_item (species, i);
 
       if (tpt_species_item_get_rate (item)->detections > 0 && is_chosen (self, item))
-        decimals = MIN (decimals, decimals_of (tpt_species_item_get_record (item)));
+        decimals = MIN (decimals, tpt_discretion_decimals (tpt_species_item_get_record (item)));
     }
   for (guint i = 0; i < g_list_model_get_n_items (places); i++)
     {
       g_autoptr (TptPlaceItem) item = g_list_model_get_item (places, i);
-      decimals = MIN (decimals, decimals_of (tpt_place_item_get_record (item)));
+      decimals = MIN (decimals, tpt_discretion_decimals (tpt_place_item_get_record (item)));
     }
   return decimals;
 }
