@@ -6,6 +6,7 @@
 
 #include "sci-energy.h"
 #include "tpt-due-facts-private.h"
+#include "tpt-due-inputs-private.h"
 #include "tpt-error.h"
 #include "tpt-records.h"
 
@@ -422,6 +423,22 @@ find_last_visit (Rig *rig)
     }
 }
 
+/* For tpt-job-outlook.c, which asks about other dates. */
+static void
+keep_inputs (Rig *rig, TptStationItem *item)
+{
+  TptDueInputs inputs = {
+    .rate = rig->rate,
+    .units = (SciUnit *) (gpointer) rig->units->data,
+    .n_units = rig->units->len,
+    .card = rig->card,
+    .elapsed = days_between (rig->known_at, rig->facts->on),
+    .found_down = rig->found_down,
+  };
+
+  tpt_due_inputs_keep (item, &inputs);
+}
+
 gboolean
 tpt_due_forecast (TptDueFacts *facts, TptStationItem *item, GError **error)
 {
@@ -445,5 +462,6 @@ tpt_due_forecast (TptDueFacts *facts, TptStationItem *item, GError **error)
   run_forecast (&rig);
   if (rig.found_down)
     mark_down (&rig);
+  keep_inputs (&rig, item);
   return TRUE;
 }
