@@ -190,6 +190,21 @@ read_rig (TptJobStation *self, TptStore *store, GError **error)
   return TRUE;
 }
 
+/* What happened to a unit between visits, while it was here. */
+static gboolean
+add_entries (TptJobStation *self, TptStore *store, TptRecord *fitting, GError **error)
+{
+  g_autoptr (GPtrArray) entries =
+    tpt_store_list (store, TPT_TABLE_UNIT_LOG, "unit", tpt_record_get_text (fitting, "unit"), error);
+
+  if (entries == NULL)
+    return FALSE;
+  for (guint i = 0; i < entries->len; i++)
+    if (covers (fitting, "from", "to", tpt_record_get_instant (entries->pdata[i], "at")))
+      tpt_log_add_named_entry (self->log, entries->pdata[i]);
+  return TRUE;
+}
+
 /* The readings of the station's visits, one list per visit, in their order. */
 static gboolean
 read_log (TptJobStation *self, TptStore *store, GError **error)
@@ -204,7 +219,11 @@ read_log (TptJobStation *self, TptStore *store, GError **error)
         return FALSE;
       tpt_log_add_deployment (self->log, deployment);
       for (guint f = 0; f < fittings->len; f++)
-        tpt_log_add_fitting (self->log, fittings->pdata[f], deployment);
+        {
+          tpt_log_add_fitting (self->log, fittings->pdata[f], deployment);
+          if (!add_entries (self, store, fittings->pdata[f], error))
+            return FALSE;
+        }
     }
   for (guint i = 0; i < self->visits_by_time->len; i++)
     {
@@ -217,7 +236,7 @@ read_log (TptJobStation *self, TptStore *store, GError **error)
       g_list_store_insert (self->visits, 0, visit);
       tpt_log_add_visit (self->log, visit, readings);
       for (guint r = 0; r < readings->len; r++)
-        tpt_log_add_reading (self->log, readings->pdata[r], visit, FALSE);
+        tpt_log_add_reading (self->log, readings->pdata[r], visit);
     }
   tpt_log_sort (self->log);
   return TRUE;

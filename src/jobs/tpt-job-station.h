@@ -23,6 +23,9 @@ G_DECLARE_FINAL_TYPE (TptLogItem, tpt_log_item, TPT, LOG_ITEM, GObject)
 TptInstant tpt_log_item_get_at (TptLogItem *self);
 const char *tpt_log_item_get_text (TptLogItem *self);
 const char *tpt_log_item_get_unit (TptLogItem *self);
+/* (transfer none) (nullable): the log entry it tells of, which can be edited;
+ * %NULL for what follows from visits, fittings and dates. */
+TptRecord *tpt_log_item_get_entry (TptLogItem *self);
 
 #define TPT_TYPE_JOB_STATION (tpt_job_station_get_type ())
 G_DECLARE_FINAL_TYPE (TptJobStation, tpt_job_station, TPT, JOB_STATION, TptJob)
@@ -42,13 +45,5 @@ GListModel *tpt_job_station_get_visits (TptJobStation *self);
 GListModel *tpt_job_station_get_log (TptJobStation *self);
 /* (transfer none): frames a day, visits, gaps and readings of the last half year. */
 TptFigure *tpt_job_station_get_timeline (TptJobStation *self);
-
-/* The whole life of one unit, wherever it stood. */
-#define TPT_TYPE_JOB_UNIT_LOG (tpt_job_unit_log_get_type ())
-G_DECLARE_FINAL_TYPE (TptJobUnitLog, tpt_job_unit_log, TPT, JOB_UNIT_LOG, TptJob)
-
-TptJobUnitLog *tpt_job_unit_log_new (const char *unit);
-TptRecord *tpt_job_unit_log_get_record (TptJobUnitLog *self);
-GListModel *tpt_job_unit_log_get_log (TptJobUnitLog *self);
 
 G_END_DECLS

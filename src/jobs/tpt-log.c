@@ -2,9 +2,7 @@
 
 #include <glib/gi18n-lib.h>
 
-#include "tpt-error.h"
 #include "tpt-log-private.h"
-#include "tpt-records.h"
 #include "tpt-words.h"
 
 struct _TptLogItem {
@@ -13,6 +11,7 @@ struct _TptLogItem {
   TptInstant at;
   char *text; /* (owned) */
   char *unit; /* (owned) (nullable) */
+  TptRecord *entry; /* (owned) (nullable) */
 };
 
 G_DEFINE_FINAL_TYPE (TptLogItem, tpt_log_item, G_TYPE_OBJECT)
@@ -32,6 +31,7 @@ tpt_log_item_finalize (GObject *object)
 
   g_free (self->text);
   g_free (self->unit);
+  g_clear_object (&self->entry);
 
   G_OBJECT_CLASS (tpt_log_item_parent_class)->finalize (object);
 }
@@ -80,15 +80,36 @@ tpt_log_item_get_unit (TptLogItem *self)
   return self->unit;
 }
 
-void
-tpt_log_add (GListStore *log, TptInstant at, const char *unit, const char *text)
+TptRecord *
+tpt_log_item_get_entry (TptLogItem *self)
+{
+  return self->entry;
+}
+
+static void
+append_item (GListStore *log, TptInstant at, const char *unit, const char *text, TptRecord *entry)
 {
   g_autoptr (TptLogItem) item = g_object_new (TPT_TYPE_LOG_ITEM, NULL);
 
   item->at = at;
   item->unit = g_strdup (unit);
   item->text = g_strdup (text);
+  g_set_object (&item->entry, entry);
   g_list_store_append (log, item);
+}
+
+void
+tpt_log_add (GListStore *log, TptInstant at, const char *unit, const char *text)
+{
+  append_item (log, at, unit, text, NULL);
+}
+
+void
+tpt_log_add_entry (GListStore *log, TptRecord *entry)
+{
+  g_autofree char *text = tpt_log_word_entry (entry);
+
+  append_item (log, tpt_record_get_instant (entry, "at"), tpt_record_get_text (entry, "unit"), text, entry);
 }
 
 static int
@@ -111,6 +132,26 @@ tpt_log_unit_label (TptRecord *unit)
   const char *label = tpt_record_get_text (unit, "label");
 
   return label != NULL ? label : tpt_record_get_code (unit);
+}
+
+void
+tpt_log_add_named_entry (GListStore *log, TptRecord *entry)
+{
+  const char *unit = tpt_record_get_text (entry, "unit");
+  g_autofree char *words = tpt_log_word_entry (entry);
+  g_autofree char *text = g_strdup_printf ("%s: %s", unit, words);
+
+  append_item (log, tpt_record_get_instant (entry, "at"), unit, text, entry);
+}
+
+char *
+tpt_log_name_unit (TptRecord *unit)
+{
+  const char *label = tpt_record_get_text (unit, "label");
+
+  if (label == NULL)
+    return g_strdup (tpt_record_get_code (unit));
+  return g_strdup_printf ("%s (%s)", label, tpt_record_get_code (unit));
 }
 
 void
@@ -189,175 +230,39 @@ append_measures (GString *parts, TptRecord *reading)
     }
 }
 
-void
-tpt_log_add_reading (GListStore *log, TptRecord *reading, TptRecord *visit, gboolean place)
+static char *
+word_action (const char *action, const char *replacement)
+{
+  if (replacement != NULL)
+    return g_strdup_printf (_("swapped for %s"), replacement);
+  return tpt_choice_inline (action);
+}
+
+char *
+tpt_log_word_reading (TptRecord *reading, const char *replacement)
 {
   g_autoptr (GString) parts = g_string_new (NULL);
-  g_autofree char *text = NULL;
   const char *action = tpt_record_get_text (reading, "action");
-  const char *unit = tpt_record_get_text (reading, "unit");
 
   if (g_strcmp0 (tpt_record_get_text (reading, "state"), "dead") == 0)
     append_part (parts, _("dead"));
   append_measures (parts, reading);
   if (action != NULL && g_strcmp0 (action, "none") != 0)
     {
-      g_autofree char *lower = tpt_choice_inline (action);
-      append_part (parts, lower);
+      g_autofree char *done = word_action (action, replacement);
+      append_part (parts, done);
     }
   append_part (parts, tpt_record_get_text (reading, "notes"));
-  if (parts->len == 0)
-    return;
-
-  text = place ? g_strdup_printf (_("At %s: %s"), tpt_record_get_text (visit, "station"), parts->str)
-               : g_strdup_printf ("%s: %s", unit, parts->str);
-  tpt_log_add (log, tpt_record_get_instant (visit, "at"), unit, text);
+  return parts->len > 0 ? g_string_free (g_steal_pointer (&parts), FALSE) : NULL;
 }
 
-struct _TptJobUnitLog {
-  TptJob parent_instance;
-
-  /* Input arguments */
-  char *unit; /* (owned): its code */
-
-  /* Results */
-  TptRecord *record; /* (owned) */
-  GListStore *log;   /* (owned) */
-};
-
-G_DEFINE_FINAL_TYPE (TptJobUnitLog, tpt_job_unit_log, TPT_TYPE_JOB)
-
-static void
-add_date (TptJobUnitLog *self, TptZone *zone, const char *column, const char *text)
+void
+tpt_log_add_reading (GListStore *log, TptRecord *reading, TptRecord *visit)
 {
-  const char *date = tpt_record_get_text (self->record, column);
-  TptReading reading;
+  const char *unit = tpt_record_get_text (reading, "unit");
+  g_autofree char *words = tpt_log_word_reading (reading, tpt_record_get_text (reading, "replacement"));
+  g_autofree char *text = words != NULL ? g_strdup_printf ("%s: %s", unit, words) : NULL;
 
-  if (date != NULL && tpt_reading_parse (date, &reading, NULL))
-    tpt_log_add (self->log, tpt_zone_day_from_number (zone, reading.clock_ms / TPT_DAY), self->unit, text);
-}
-
-static void
-add_dates (TptJobUnitLog *self, TptZone *zone)
-{
-  const char *cause = tpt_record_get_text (self->record, "retire_cause");
-  g_autofree char *retired =
-    cause != NULL ? g_strdup_printf (_("Retired: %s"), tpt_choice_label (cause)) : g_strdup (_("Retired"));
-
-  add_date (self, zone, "acquired", _("Acquired"));
-  add_date (self, zone, "retired", retired);
-}
-
-static gboolean
-add_fittings (TptJobUnitLog *self, TptStore *store, GError **error)
-{
-  g_autoptr (GPtrArray) fittings = tpt_store_list (store, TPT_TABLE_FITTINGS, "unit", self->unit, error);
-
-  if (fittings == NULL)
-    return FALSE;
-  for (guint i = 0; i < fittings->len; i++)
-    {
-      TptRecord *fitting = fittings->pdata[i];
-      g_autoptr (TptRecord) deployment =
-        tpt_store_find (store, TPT_TABLE_DEPLOYMENTS, tpt_record_get_text (fitting, "deployment"), error);
-      g_autofree char *text = NULL;
-      TptInstant to = tpt_record_get_instant (fitting, "to");
-
-      if (deployment == NULL)
-        return FALSE;
-      text = g_strdup_printf (_("Fitted at %s"), tpt_record_get_text (deployment, "station"));
-      tpt_log_add (self->log, tpt_record_get_instant (fitting, "from"), self->unit, text);
-      if (to == TPT_NO_INSTANT)
-        continue;
-      g_free (text);
-      text = g_strdup_printf (_("Taken out at %s"), tpt_record_get_text (deployment, "station"));
-      tpt_log_add (self->log, to, self->unit, text);
-    }
-  return TRUE;
-}
-
-static gboolean
-add_readings (TptJobUnitLog *self, TptStore *store, GError **error)
-{
-  g_autoptr (GPtrArray) readings = tpt_store_list (store, TPT_TABLE_READINGS, "unit", self->unit, error);
-
-  if (readings == NULL)
-    return FALSE;
-  for (guint i = 0; i < readings->len; i++)
-    {
-      g_autoptr (TptRecord) visit =
-        tpt_store_find (store, TPT_TABLE_VISITS, tpt_record_get_text (readings->pdata[i], "visit"), error);
-
-      if (visit == NULL)
-        return FALSE;
-      tpt_log_add_reading (self->log, readings->pdata[i], visit, TRUE);
-    }
-  return TRUE;
-}
-
-static gboolean
-tpt_job_unit_log_run (TptJob *job, TptStore *store, GCancellable *cancellable, GError **error)
-{
-  TptJobUnitLog *self = TPT_JOB_UNIT_LOG (job);
-  GError *failure = NULL;
-
-  self->record = tpt_store_find (store, TPT_TABLE_UNITS, self->unit, &failure);
-  if (self->record == NULL)
-    {
-      if (failure == NULL)
-        g_set_error (&failure, TPT_ERROR, TPT_ERROR_DATA, _("There is no unit “%s” in this project"), self->unit);
-      g_propagate_error (error, failure);
-      return FALSE;
-    }
-  add_dates (self, tpt_store_get_zone (store));
-  if (!add_fittings (self, store, error) || !add_readings (self, store, error))
-    return FALSE;
-  tpt_log_sort (self->log);
-  return TRUE;
-}
-
-static void
-tpt_job_unit_log_dispose (GObject *object)
-{
-  TptJobUnitLog *self = TPT_JOB_UNIT_LOG (object);
-
-  g_clear_pointer (&self->unit, g_free);
-  g_clear_object (&self->record);
-  g_clear_object (&self->log);
-
-  G_OBJECT_CLASS (tpt_job_unit_log_parent_class)->dispose (object);
-}
-
-static void
-tpt_job_unit_log_class_init (TptJobUnitLogClass *klass)
-{
-  G_OBJECT_CLASS (klass)->dispose = tpt_job_unit_log_dispose;
-  TPT_JOB_CLASS (klass)->run = tpt_job_unit_log_run;
-}
-
-static void
-tpt_job_unit_log_init (TptJobUnitLog *self)
-{
-  self->log = g_list_store_new (TPT_TYPE_LOG_ITEM);
-}
-
-TptJobUnitLog *
-tpt_job_unit_log_new (const char *unit)
-{
-  TptJobUnitLog *self = g_object_new (TPT_TYPE_JOB_UNIT_LOG, NULL);
-
-  self->unit = g_strdup (unit);
-  return self;
-}
-
-TptRecord *
-tpt_job_unit_log_get_record (TptJobUnitLog *self)
-{
-  return self->record;
-}
-
-GListModel *
-tpt_job_unit_log_get_log (TptJobUnitLog *self)
-{
-  return G_LIST_MODEL (self->log);
+  if (text != NULL)
+    tpt_log_add (log, tpt_record_get_instant (visit, "at"), unit, text);
 }

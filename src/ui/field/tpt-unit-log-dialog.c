@@ -7,6 +7,7 @@
 #include "tpt-dated-row.h"
 #include "tpt-field-words.h"
 #include "tpt-job-station.h"
+#include "tpt-job-unit.h"
 #include "tpt-record-dialog.h"
 
 struct _TptUnitLogDialog {
@@ -80,7 +81,7 @@ static void
 ran_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autoptr (TptUnitLogDialog) self = data;
-  TptJobUnitLog *job = TPT_JOB_UNIT_LOG (tpt_project_get_job (result));
+  TptJobUnit *job = TPT_JOB_UNIT (tpt_project_get_job (result));
   g_autoptr (GError) error = NULL;
 
   if (!tpt_project_run_finish (TPT_PROJECT (source), result, &error))
@@ -91,16 +92,16 @@ ran_cb (GObject *source, GAsyncResult *result, gpointer data)
       gtk_stack_set_visible_child_name (self->stack, "fault");
       return;
     }
-  g_set_object (&self->record, tpt_job_unit_log_get_record (job));
+  g_set_object (&self->record, tpt_unit_item_get_record (tpt_job_unit_get_item (job)));
   gtk_widget_set_sensitive (self->edit, !tpt_project_get_read_only (self->project));
   show_facts (self);
-  show_log (self, tpt_job_unit_log_get_log (job));
+  show_log (self, tpt_job_unit_get_log (job));
 }
 
 static void
 run (TptUnitLogDialog *self)
 {
-  g_autoptr (TptJobUnitLog) job = tpt_job_unit_log_new (self->unit);
+  g_autoptr (TptJobUnit) job = tpt_job_unit_new (self->unit, TPT_NO_INSTANT);
 
   g_cancellable_cancel (self->cancellable);
   g_object_unref (self->cancellable);

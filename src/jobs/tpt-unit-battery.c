@@ -1,0 +1,204 @@
+#include "config.h"
+
+#include "tpt-unit-battery-private.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "sci-energy.h"
+#include "tpt-battery.h"
+#include "tpt-log-private.h"
+
+/* The chart looks back a year, and shows a month at least. */
+#define BACK (365 * TPT_DAY)
+#define LEAST (30 * TPT_DAY)
+
+/* 10 and 90 % of a normal distribution, in standard deviations: qnorm (0.9). */
+#define Z90 1.2815515655446004
+
+/* What the chart is made of while it is put together. */
+typedef struct {
+  TptUnitLife *life;
+  TptInstant on;
+  GArray *points; /* (owned) (element-type TptBatteryPoint): places are the life's */
+  guint n_read;
+  gboolean volts_unread; /* volts are on record that say nothing without a chemistry */
+} Making;
+
+static SciChemistry
+find_chemistry (TptRecord *unit)
+{
+  static const struct {
+    const char *word;
+    SciChemistry chemistry;
+  } words[] = {
+    { "alkaline", SCI_CHEMISTRY_ALKALINE }, { "nimh", SCI_CHEMISTRY_NIMH },           { "lithium", SCI_CHEMISTRY_LITHIUM },
+    { "li-ion", SCI_CHEMISTRY_LI_ION },     { "lead-acid", SCI_CHEMISTRY_LEAD_ACID },
+  };
+  const char *word = tpt_record_get_text (unit, "chemistry");
+
+  for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
+    if (g_strcmp0 (word, words[i].word) == 0)
+      return words[i].chemistry;
+  return SCI_CHEMISTRY_UNKNOWN;
+}
+
+static void
+add_point (Making *making, const TptUnitEvent *event, TptBatterySource source, double share, double low, double high)
+{
+  TptBatteryPoint point = { event->at, share, low, high, source, event->place };
+
+  g_array_append_val (making->points, point);
+}
+
+static void
+add_volts (Making *making, const TptUnitEvent *event)
+{
+  double series = (double) tpt_record_get_integer (making->life->unit, "cells_series", 1);
+  SciFraction share = sci_cells_fraction (find_chemistry (making->life->unit), tpt_record_get_real (event->record, "volts") / series);
+  double half = Z90 * share.sd;
+
+  if (isnan (share.fraction))
+    {
+      making->volts_unread = TRUE;
+      return;
+    }
+  making->n_read++;
+  add_point (making, event, TPT_BATTERY_VOLTS, share.fraction, MAX (share.fraction - half, 0), MIN (share.fraction + half, 1));
+}
+
+/* A percent is the unit's own word and comes before volts, as in the forecast. */
+static void
+add_measure (Making *making, const TptUnitEvent *event)
+{
+  gboolean dead = g_strcmp0 (tpt_record_get_text (event->record, "state"), "dead") == 0;
+  double percent = tpt_record_get_real (event->record, "percent");
+
+  if (dead || !isnan (percent))
+    {
+      making->n_read++;
+      add_point (making, event, dead ? TPT_BATTERY_DEAD : TPT_BATTERY_PERCENT, isnan (percent) ? 0 : percent / 100, NAN, NAN);
+    }
+  else if (tpt_record_is_set (event->record, "volts"))
+    add_volts (making, event);
+}
+
+/* A unit that another one came in place of went home as it was. */
+static void
+add_reading (Making *making, const TptUnitEvent *event)
+{
+  const char *action = tpt_record_get_text (event->record, "action");
+  gboolean swapped = g_strcmp0 (action, "swapped") == 0 && event->other == NULL;
+
+  add_measure (making, event);
+  if (swapped || g_strcmp0 (action, "charged") == 0)
+    add_point (making, event, TPT_BATTERY_RENEWED, 1, NAN, NAN);
+}
+
+static gboolean
+is_known_at (Making *making, TptInstant at)
+{
+  for (guint i = 0; i < making->points->len; i++)
+    if (g_array_index (making->points, TptBatteryPoint, i).at == at)
+      return TRUE;
+  return FALSE;
+}
+
+/* As the forecast has it: who sets a rig out puts in full cells, unless what
+ * was read on that visit says otherwise. */
+static void
+add_fittings (Making *making)
+{
+  for (guint i = 0; i < making->life->fittings->len; i++)
+    {
+      const TptUnitEvent *event = making->life->fittings->pdata[i];
+
+      if (!is_known_at (making, event->at))
+        add_point (making, event, TPT_BATTERY_FITTED, 1, NAN, NAN);
+    }
+}
+
+static gboolean
+has_cells (TptRecord *unit)
+{
+  return tpt_record_is_set (unit, "chemistry") || tpt_record_is_set (unit, "cell_mah");
+}
+
+/* (transfer full) (nullable): %NULL when there is something to draw. */
+static char *
+find_reason (Making *making)
+{
+  TptRecord *unit = making->life->unit;
+  const char *kind = tpt_record_get_text (unit, "kind");
+
+  if (g_strcmp0 (kind, "card") == 0 || g_strcmp0 (kind, "housing") == 0)
+    return g_strdup (_("A card or a housing has no cells, so there is no charge to show."));
+  if (making->n_read == 0 && making->volts_unread)
+    return g_strdup (_("The charge: cannot say because only volts were read, and the kind of cells is not on record."));
+  if (making->n_read == 0 && !has_cells (unit))
+    return g_strdup (_("The charge: cannot say because no reading is on record, nor what cells it has."));
+  if (making->points->len == 0)
+    return g_strdup (_("The charge: cannot say because it was never set out and no reading is on record."));
+  return NULL;
+}
+
+static TptRange
+find_range (Making *making)
+{
+  TptInstant first = making->on;
+  TptRange range;
+
+  for (guint i = 0; i < making->points->len; i++)
+    first = MIN (first, g_array_index (making->points, TptBatteryPoint, i).at);
+  range.from = MAX (MIN (first - TPT_DAY, making->on - LEAST), making->on - BACK);
+  range.to = making->on + (making->on - range.from) / 20;
+  return range;
+}
+
+static void
+write_caption (Making *making, TptFigure *figure, TptRange range, TptZone *zone)
+{
+  TptFigureCaption caption = TPT_FIGURE_CAPTION_INIT;
+  g_autofree char *name = tpt_log_name_unit (making->life->unit);
+  g_autofree char *title = g_strdup_printf (_("Charge of %s"), name);
+
+  caption.title = title;
+  caption.n = making->n_read;
+  caption.n_of = g_dngettext (GETTEXT_PACKAGE, "reading", "readings", making->n_read);
+  caption.period = range;
+  caption.zone = zone;
+  caption.units = _("percent of a full charge");
+  caption.method = _("Percent as the unit’s own meter showed it, good to about ten points. Volts at rest through the usual curve "
+                     "of the kind of cells. Full when set out, swapped or charged.");
+  tpt_figure_set_caption (figure, &caption);
+}
+
+static void
+make_points (Making *making)
+{
+  for (guint i = 0; i < making->life->readings->len; i++)
+    add_reading (making, making->life->readings->pdata[i]);
+  if (making->n_read > 0 || has_cells (making->life->unit))
+    add_fittings (making);
+}
+
+gboolean
+tpt_unit_battery_draw (TptUnitLife *life, TptStore *store, TptInstant on, TptFigure **figure, char **why_not, GError **error)
+{
+  g_autoptr (GArray) points = g_array_new (FALSE, FALSE, sizeof (TptBatteryPoint));
+  Making making = { .life = life, .on = on, .points = points };
+  TptZone *zone = tpt_store_get_zone (store);
+  TptRange range;
+
+  *figure = NULL;
+  make_points (&making);
+  *why_not = find_reason (&making);
+  if (*why_not != NULL)
+    return TRUE;
+  range = find_range (&making);
+  *figure = tpt_battery_new (range, zone, on);
+  for (guint i = 0; i < points->len; i++)
+    tpt_battery_add_point (*figure, &g_array_index (points, TptBatteryPoint, i));
+  write_caption (&making, *figure, range, zone);
+  return TRUE;
+}
