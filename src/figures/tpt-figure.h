@@ -1,10 +1,10 @@
 /* A figure: data that knows how to draw itself, be told in words, be a table
  * and be pointed at.
  *
- * Each kind (tpt-strip.h, tpt-chart-map.h, tpt-timeline.h, tpt-due.h) has its
- * own constructor and functions that add data. A figure is filled by one
- * thread and may afterwards be drawn by any, one at a time. One call draws it on
- * the screen and into files. Lengths are units of 1/96 inch, which on a screen
+ * Each kind (tpt-strip.h, tpt-chart-map.h, tpt-timeline.h, tpt-due.h,
+ * tpt-lives.h) has its own constructor and functions that add data. A figure is
+ * filled by one thread and may afterwards be drawn by any, one at a time. One
+ * call draws it on the screen and into files. Lengths are units of 1/96 inch, which on a screen
  * are its pixels. The same data and style give the same bytes in every file.
  */
 #pragma once
@@ -88,6 +88,7 @@ typedef enum {
   TPT_HIT_GAP,
   TPT_HIT_FORECAST,
   TPT_HIT_ROUND,      /* the line of the next round */
+  TPT_HIT_CURVE,      /* a step of a survival curve */
 } TptHitKind;
 
 /**
@@ -122,7 +123,7 @@ void tpt_figure_table_free (TptFigureTable *table);
 TptFigure *tpt_figure_ref (TptFigure *figure);
 void tpt_figure_unref (TptFigure *figure);
 
-/* (transfer none): "strip", "map", "station" or "due". */
+/* (transfer none): "strip", "map", "station", "due" or "lives". */
 const char *tpt_figure_get_kind (TptFigure *figure);
 
 /* Copies what it is given. */

@@ -3,6 +3,7 @@
 
 #include "tpt-chart-map.h"
 #include "tpt-due.h"
+#include "tpt-lives.h"
 #include "tpt-strip.h"
 #include "tpt-timeline.h"
 
@@ -124,8 +125,27 @@ sample_due (void)
   return figure;
 }
 
+static inline TptFigure *
+sample_lives (void)
+{
+  g_autoptr (TptZone) zone = sample_zone ();
+  TptFigure *figure = tpt_lives_new ();
+  const TptLivesStep steps[] = { { 100, 4, 1, 0.75, 0.43, 1 }, { 250.5, 2, 2, 0, NAN, NAN } };
+  const TptLivesEnd boxed[] = { { 100, TRUE }, { 200, FALSE }, { 250.5, TRUE }, { 250.5, TRUE } };
+  const TptLivesEnd other[] = { { 40, FALSE }, { 400, FALSE } };
+  const TptLivesGroup groups[] = {
+    { "Camera, \"boxed\" & dry", "camera", NULL, steps, G_N_ELEMENTS (steps), boxed, G_N_ELEMENTS (boxed) },
+    { "Flash", NULL, "too few for a curve", NULL, 0, other, G_N_ELEMENTS (other) },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (groups); i++)
+    tpt_lives_add_group (figure, &groups[i]);
+  sample_caption (figure, zone);
+  return figure;
+}
+
 /* Fills @figures with one of each kind. */
-#define N_SAMPLES 5
+#define N_SAMPLES 6
 
 static inline void
 sample_all (TptFigure *figures[N_SAMPLES])
@@ -135,4 +155,5 @@ sample_all (TptFigure *figures[N_SAMPLES])
   figures[2] = sample_map (2);
   figures[3] = sample_timeline ();
   figures[4] = sample_due ();
+  figures[5] = sample_lives ();
 }
