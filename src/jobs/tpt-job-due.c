@@ -120,10 +120,10 @@ forecast_all (TptJobDue *self, TptStore *store, GCancellable *cancellable, GErro
         continue;
       item = tpt_station_item_new (stations->pdata[i], deployment);
       g_ptr_array_add (items, item);
-      if (g_cancellable_set_error_if_cancelled (cancellable, error) ||
-          (deployment != NULL && !tpt_due_forecast (self->facts, item, error)))
-        return FALSE;
     }
+  tpt_due_forecast_all (self->facts, items, cancellable);
+  if (g_cancellable_set_error_if_cancelled (cancellable, error))
+    return FALSE;
   g_list_store_splice (self->stations, 0, 0, items->pdata, items->len);
   return TRUE;
 }
@@ -217,6 +217,19 @@ tpt_job_due_compute (TptJobDue *self, TptStore *store, GCancellable *cancellable
     }
   g_clear_pointer (&self->facts, tpt_due_facts_free);
   return good;
+}
+
+TptJobDue *
+tpt_job_due_derive (TptJobDue *base, TptInstant until, GPtrArray *items)
+{
+  TptJobDue *self = tpt_job_due_new (base->on, until);
+
+  self->zone = tpt_zone_ref (base->zone);
+  self->shelf = tpt_pack_shelf_ref (base->shelf);
+  self->threshold = base->threshold;
+  g_list_store_splice (self->stations, 0, 0, items->pdata, items->len);
+  conclude (self);
+  return self;
 }
 
 static gboolean
@@ -333,4 +346,10 @@ tpt_job_due_set_stations (TptJobDue *self, const char *const *stations)
 {
   g_strfreev (self->only);
   self->only = g_strdupv ((GStrv) stations);
+}
+
+double
+tpt_job_due_get_threshold (TptJobDue *self)
+{
+  return self->threshold;
 }

@@ -42,6 +42,9 @@ const char *tpt_job_due_get_bring (TptJobDue *self);
 /* (transfer none) (element-type TptPackItem): what to bring for all stations. */
 GArray *tpt_job_due_get_packing (TptJobDue *self);
 
+/* The project's: a unit is due when its chance of being out reaches it, 0 to 1. */
+double tpt_job_due_get_threshold (TptJobDue *self);
+
 /* (transfer full): an empty list beside the same shelf, to which stations are
  * added one at a time, as for their sheets. */
 TptPacking *tpt_job_due_begin_packing (TptJobDue *self);

@@ -114,6 +114,36 @@ tpt_station_item_new (TptRecord *station, TptRecord *deployment)
   return self;
 }
 
+static gpointer
+copy_unit_cb (gconstpointer source, gpointer data)
+{
+  TptUnitForecast *unit = g_memdup2 (source, sizeof (TptUnitForecast));
+
+  unit->unit = g_strdup (unit->unit);
+  unit->kind = g_strdup (unit->kind);
+  unit->label = g_strdup (unit->label);
+  unit->why = g_strdup (unit->why);
+  return unit;
+}
+
+TptStationItem *
+tpt_station_item_copy (TptStationItem *self)
+{
+  TptStationItem *copy = tpt_station_item_new (self->record, self->deployment);
+  TptForecast *forecast = &copy->forecast;
+
+  g_ptr_array_unref (forecast->units);
+  *forecast = self->forecast;
+  forecast->limiting = g_strdup (forecast->limiting);
+  forecast->limiting_label = g_strdup (forecast->limiting_label);
+  forecast->why = g_strdup (forecast->why);
+  forecast->card.unit = g_strdup (forecast->card.unit);
+  forecast->card.why = g_strdup (forecast->card.why);
+  forecast->units = g_ptr_array_copy (self->forecast.units, copy_unit_cb, NULL);
+  g_ptr_array_set_free_func (forecast->units, free_unit);
+  return copy;
+}
+
 TptRecord *
 tpt_station_item_get_record (TptStationItem *self)
 {

@@ -77,6 +77,9 @@ G_DECLARE_FINAL_TYPE (TptStationItem, tpt_station_item, TPT, STATION_ITEM, GObje
 /* @deployment (nullable): the one at work at the moment of asking. */
 TptStationItem *tpt_station_item_new (TptRecord *station, TptRecord *deployment);
 
+/* (transfer full): with a forecast of its own. */
+TptStationItem *tpt_station_item_copy (TptStationItem *self);
+
 TptRecord *tpt_station_item_get_record (TptStationItem *self);
 TptRecord *tpt_station_item_get_deployment (TptStationItem *self);
 /* For the job that fills it; (transfer none). */
