@@ -44,6 +44,7 @@ int batch_due (BatchOptions *options);
 int batch_effort (BatchOptions *options);
 int batch_rates (BatchOptions *options);
 int batch_figure (BatchOptions *options);
+int batch_sheet (BatchOptions *options);
 
 /* Prints @error and frees it; returns the exit status it stands for. */
 int batch_fail (GError *error);

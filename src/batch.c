@@ -14,7 +14,7 @@
 static int batch_help (BatchOptions *options);
 
 /* Groups of options: j --json; n new; i import; c intake; k check; d due;
- * p period and stations; s species and hours; r rates; f figure. */
+ * p period and stations; s species and hours; r rates; f figure; v sheet. */
 static const BatchCommand commands[] = {
   { "new", "n", 1, 1, batch_new, N_("new FILE --name NAME --zone ZONE"),
     N_("Makes an empty project. FILE must not exist; it is never overwritten.\n"
@@ -69,6 +69,17 @@ static const BatchCommand commands[] = {
        "  --language L   language of species’ names, such as es\n"
        "  --exact        exact places; otherwise they are shown on a coarse grid and\n"
        "                 stations by number\n") },
+  { "sheet", "jdv", 2, 2, batch_sheet,
+    N_("sheet FILE visit -o OUT.pdf [--station CODE]... [--on T] [--until T] [--size a4|letter] [--exact] [--json]"),
+    N_("Writes visit sheets, a page for each station that is due before the next round,\n"
+       "and OUT.csv beside it: the same to fill in on a telephone or laptop and import.\n"
+       "  -o OUT.pdf       where to; an OUT.csv with anything filled in is never replaced\n"
+       "  --station CODE   these stations instead, due or not (repeat for more)\n"
+       "  --on T           the moment of asking (default: now)\n"
+       "  --until T        the next round (default: the planned one, else 28 days on)\n"
+       "  --size PAPER     a4 (default) or letter\n"
+       "  --exact          with coordinates, and marked as such; otherwise the sheet tells\n"
+       "                   the way in as it is noted, and no position\n") },
   { "help", "", 0, 1, batch_help, N_("help [COMMAND]"), N_("Explains a command.\n") },
 };
 
@@ -268,6 +279,10 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
                                   { "size", 0, 0, G_OPTION_ARG_STRING, &o->size, NULL, NULL },
                                   { "language", 0, 0, G_OPTION_ARG_STRING, &o->language, NULL, NULL },
                                   { "exact", 0, 0, G_OPTION_ARG_NONE, &o->exact, NULL, NULL }, { 0 } };
+  const GOptionEntry sheet[] = { { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, NULL, NULL },
+                                 { "size", 0, 0, G_OPTION_ARG_STRING, &o->size, NULL, NULL },
+                                 { "station", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->stations, NULL, NULL },
+                                 { "exact", 0, 0, G_OPTION_ARG_NONE, &o->exact, NULL, NULL }, { 0 } };
 
   g_option_context_set_help_enabled (context, FALSE);
   g_option_context_add_main_entries (context, common, NULL);
@@ -281,6 +296,7 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
   add_group (context, command, 's', species);
   add_group (context, command, 'r', rates);
   add_group (context, command, 'f', figure);
+  add_group (context, command, 'v', sheet);
   return g_option_context_parse_strv (context, argv, error);
 }
 

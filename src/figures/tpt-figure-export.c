@@ -74,10 +74,26 @@ render_svg (TptFigure *figure,
   g_byte_array_append (bytes, (const guint8 *) tidy, strlen (tidy));
 }
 
-/* The date is cairo's own, of the moment of writing, unless one is set: it is
- * blanked in place, which keeps every offset of the file. */
 static void
-blank_creation_date (GByteArray *bytes)
+set_date (cairo_surface_t *surface,
+          TptInstant created)
+{
+  g_autofree char *text = tpt_instant_format (created - created % TPT_SECOND, NULL);
+
+  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATE_DATE, text);
+}
+
+/* Without a date of ours cairo puts the clock's, whose length depends on the
+ * machine's zone; a fixed one is blanked to the same length everywhere. */
+void
+tpt_pdf_fix_date (cairo_surface_t *surface)
+{
+  set_date (surface, 0);
+}
+
+/* In place, which keeps every offset of the file. */
+void
+tpt_pdf_blank_date (GByteArray *bytes)
 {
   const char key[] = "/CreationDate (";
   guint8 *found = memmem (bytes->data, bytes->len, key, strlen (key));
@@ -97,20 +113,19 @@ render_pdf (TptFigure *figure,
   const char *title = tpt_figure_get_caption (figure)->title;
   cairo_surface_t *surface = cairo_pdf_surface_create_for_stream (append_cb, bytes, size->width * points,
                                                                   size->height * points);
-  g_autofree char *created = NULL;
 
   if (title != NULL)
     cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_TITLE, title);
-  /* Without a date of ours cairo puts the clock's, whose length depends on the
-   * machine's zone; a fixed one is blanked to the same length everywhere. */
-  created = tpt_instant_format (size->created != TPT_NO_INSTANT ? size->created - size->created % TPT_SECOND : 0, NULL);
-  cairo_pdf_surface_set_metadata (surface, CAIRO_PDF_METADATA_CREATE_DATE, created);
+  if (size->created != TPT_NO_INSTANT)
+    set_date (surface, size->created);
+  else
+    tpt_pdf_fix_date (surface);
   draw_on (figure, surface, size, style, points);
   cairo_surface_finish (surface);
   cairo_surface_destroy (surface);
 
   if (size->created == TPT_NO_INSTANT)
-    blank_creation_date (bytes);
+    tpt_pdf_blank_date (bytes);
 }
 
 typedef void (*RenderFunc) (TptFigure *figure, const TptFigureSize *size, const TptFigureStyle *style,

@@ -97,6 +97,10 @@ char *tpt_svg_tidy (const char *svg, gsize length, const char *title, const char
 /* Replaces the file at @path as a whole or not at all. */
 gboolean tpt_file_replace (const char *path, const void *data, gsize length, GError **error);
 
+/* A PDF without a date: one is fixed while it is drawn, and blanked in the file. */
+void tpt_pdf_fix_date (cairo_surface_t *surface);
+void tpt_pdf_blank_date (GByteArray *bytes);
+
 /* Sets pixels per metre in @png, as cairo writes none. */
 void tpt_png_set_dpi (GByteArray *png, double dpi);
 
