@@ -43,6 +43,7 @@ int batch_check (BatchOptions *options);
 int batch_due (BatchOptions *options);
 int batch_effort (BatchOptions *options);
 int batch_rates (BatchOptions *options);
+int batch_sun (BatchOptions *options);
 int batch_figure (BatchOptions *options);
 int batch_sheet (BatchOptions *options);
 

@@ -14,7 +14,7 @@
 static int batch_help (BatchOptions *options);
 
 /* Groups of options: j --json; n new; i import; c intake; k check; d due;
- * p period and stations; s species and hours; r rates; f figure; v sheet. */
+ * p period and stations; s species and hours; r rates; f figure; v sheet; y sun. */
 static const BatchCommand commands[] = {
   { "new", "n", 1, 1, batch_new, N_("new FILE --name NAME --zone ZONE"),
     N_("Makes an empty project. FILE must not exist; it is never overwritten.\n"
@@ -61,6 +61,14 @@ static const BatchCommand commands[] = {
        "  --gap-from last|first  measured from the last frame, or the start of the last\n"
        "                         detection\n"
        "  --by month|station     the same for each\n") },
+  { "sun", "jy", 2, 2, batch_sun, N_("sun FILE DATE [--station CODE]... [--exact] [--json]"),
+    N_("Sun and moon on a date, in the project’s zone, at the middle of the stations.\n"
+       "  --station CODE  of this one (repeat for the middle of several)\n"
+       "  --exact         for the place as it is; otherwise it is rounded to a coarse\n"
+       "                  grid, because such times give a place away\n"
+       "Sunrise and sunset on an open horizon; civil and nautical twilight end with the\n"
+       "sun 6 and 12 degrees below it. How much of the moon is lit is told for the middle\n"
+       "of the date.\n") },
   { "figure", "jpsf", 2, 2, batch_figure,
     N_("figure FILE strip|map -o OUT.png|svg|pdf [--size WxH] [--language L] [--exact] [filters] [--json]"),
     N_("Writes a figure, and OUT.csv with the numbers it shows.\n"
@@ -275,6 +283,8 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
                                    { "independence", 0, 0, G_OPTION_ARG_STRING, &o->independence, NULL, NULL },
                                    { "gap-from", 0, 0, G_OPTION_ARG_STRING, &o->gap_from, NULL, NULL }, { 0 } };
   const GOptionEntry rates[] = { { "by", 0, 0, G_OPTION_ARG_STRING, &o->by, NULL, NULL }, { 0 } };
+  const GOptionEntry sky[] = { { "station", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->stations, NULL, NULL },
+                               { "exact", 0, 0, G_OPTION_ARG_NONE, &o->exact, NULL, NULL }, { 0 } };
   const GOptionEntry figure[] = { { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, NULL, NULL },
                                   { "size", 0, 0, G_OPTION_ARG_STRING, &o->size, NULL, NULL },
                                   { "language", 0, 0, G_OPTION_ARG_STRING, &o->language, NULL, NULL },
@@ -295,6 +305,7 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
   add_group (context, command, 'p', period);
   add_group (context, command, 's', species);
   add_group (context, command, 'r', rates);
+  add_group (context, command, 'y', sky);
   add_group (context, command, 'f', figure);
   add_group (context, command, 'v', sheet);
   return g_option_context_parse_strv (context, argv, error);

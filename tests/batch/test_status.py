@@ -65,6 +65,9 @@ STATUSES = (
     ('rates {p} --hours 20:00', USAGE, '20:00'),
     ('rates {p} --hours 20:00-24:00', DONE, None),
     ('rates {p} --species Nosuch', IN_PART, 'Nosuch'),
+    ('sun {p} 2024-03-01', DONE, None),
+    ('sun {p} tomorrow', USAGE, 'tomorrow'),
+    ('sun {p} 2024-03-01 --station NOSUCH', IN_PART, 'NOSUCH'),
     ('figure {p} strip', USAGE, 'figure FILE'),
     ('figure {p} nosuch -o {f}/a.png', USAGE, 'figure FILE'),
     ('figure {p} strip -o {f}/a.gif', USAGE, 'a.gif'),
@@ -75,7 +78,7 @@ STATUSES = (
 
 # Commands that take a project: with a file that is none, all answer alike.
 TAKING = ('import {p} {t}/stations.csv', 'intake {p} {f} --deployment D1', 'check {p}', 'due {p}', 'effort {p}', 'rates {p}',
-          'figure {p} map -o {f}/a.png')
+          'sun {p} 2024-03-01', 'figure {p} map -o {f}/a.png')
 
 # The keys the contract names, and those of the first element of each list.
 KEYS = (
@@ -90,6 +93,7 @@ KEYS = (
     ('effort {p}', {'trap_nights', 'deployments'}, {'deployments': {'deployment', 'station', 'nights', 'gaps'}}),
     ('rates {p}', {'species'}, {'species': {'species', 'detections', 'individuals', 'stations', 'nights', 'per_100', 'ci95'}}),
     ('rates {p} --by station', {'groups'}, {'groups': {'species'}}),
+    ('sun {p} 2024-03-01', {'rise', 'set', 'civil_dawn', 'civil_dusk', 'noon', 'moon_lit'}, {}),
     ('figure {p} map -o {f}/a.svg', {'figure', 'csv'}, {}),
 )
 
@@ -178,7 +182,7 @@ def main():
     cases += [('text file: ' + line, check_no_project(line, make_text, 'is not a Tapetum project')) for line in TAKING]
     cases += [('keys: ' + line, check_keys(line, keys, inner)) for line, keys, inner in KEYS]
     cases += [('only reads: ' + line, only_reads(line))
-              for line in ('check {p}', 'due {p}', 'effort {p}', 'rates {p}', 'rates {p} --by month',
+              for line in ('check {p}', 'due {p}', 'effort {p}', 'rates {p}', 'rates {p} --by month', 'sun {p} 2024-03-01',
                            'figure {p} map -o {f}/a.png', 'import {p} {t}/stations.csv --dry-run')]
     cases += [('progress only on a terminal', progress_is_quiet), ('a table without --json', table_is_no_json)]
     return run_cases(cases)
