@@ -45,7 +45,7 @@ add_card (JsonBuilder *builder, const TptCardForecast *card, TptZone *zone)
   json_builder_begin_object (builder);
   batch_add_real (builder, "frames_left", card->frames_left);
   batch_add_real (builder, "p_full", card->p_full);
-  batch_add_instant (builder, "p50", card->interval.p50, zone);
+  add_interval (builder, &card->interval, zone);
   json_builder_end_object (builder);
 }
 
@@ -458,6 +458,8 @@ batch_rates (BatchOptions *options)
   g_autoptr (GArray) groups = g_array_new (FALSE, FALSE, sizeof (Group));
   GError *error = NULL;
 
+  if (options->blanks)
+    return batch_blanks (options);
   if (options->by != NULL && !g_str_equal (options->by, "month") && !g_str_equal (options->by, "station"))
     {
       g_printerr (_("--by is “month” or “station”, not “%s”.\n"), options->by);
@@ -483,6 +485,7 @@ int
 batch_figure (BatchOptions *options)
 {
   const char *kind = options->words->pdata[2];
+  TptLivesBy by = TPT_LIVES_BY_KIND;
   TptFigureSize size = TPT_FIGURE_SIZE_INIT;
   TptFigureStyle style = TPT_FIGURE_STYLE_INIT;
   g_autoptr (TptProject) project = NULL;
@@ -492,7 +495,12 @@ batch_figure (BatchOptions *options)
 
   if (options->output == NULL || !tpt_job_figure_knows (kind))
     {
-      g_printerr (_("Usage: tapetum %s\n"), "figure FILE strip|map -o OUT.png|svg|pdf");
+      g_printerr (_("Usage: tapetum %s\n"), "figure FILE strip|map|lives -o OUT.png|svg|pdf");
+      return BATCH_USAGE;
+    }
+  if (options->by != NULL && (!g_str_equal (kind, "lives") || !tpt_lives_by_parse (options->by, &by)))
+    {
+      g_printerr ("%s", _("--by is “kind”, “housing”, “cause” or “model”, and for the figure of lives only.\n"));
       return BATCH_USAGE;
     }
   if (options->size != NULL && !tpt_figure_size_parse (options->size, &size, &error))
@@ -507,6 +515,7 @@ batch_figure (BatchOptions *options)
   if (filter == NULL)
     return batch_fail (error);
   job = tpt_job_figure_new (kind, filter, options->exact);
+  tpt_job_figure_set_by (job, by);
   tpt_job_figure_write_to (job, options->output, &size, &style);
   if (!batch_run (project, TPT_JOB (job), &error))
     return batch_fail (error);

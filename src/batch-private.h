@@ -19,7 +19,7 @@ G_BEGIN_DECLS
 typedef struct {
   GPtrArray *words; /* (owned): what is left after the options, command word first */
   gboolean json;
-  gboolean dry_run, lenient, verify_only, exact, pictures_check;
+  gboolean dry_run, lenient, verify_only, exact, pictures_check, blanks;
   char *name, *zone, *deployment, *pictures, *clock_read, *clock_true;
   char *on, *until, *from, *to, *hours, *by, *gap_from, *independence;
   char *output, *size, *language;
@@ -45,6 +45,8 @@ int batch_effort (BatchOptions *options);
 int batch_rates (BatchOptions *options);
 int batch_sun (BatchOptions *options);
 int batch_figure (BatchOptions *options);
+int batch_lives (BatchOptions *options);
+int batch_blanks (BatchOptions *options); /* rates --blanks */
 int batch_sheet (BatchOptions *options);
 
 /* Prints @error and frees it; returns the exit status it stands for. */

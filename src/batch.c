@@ -14,7 +14,8 @@
 static int batch_help (BatchOptions *options);
 
 /* Groups of options: j --json; n new; i import; c intake; k check; d due;
- * p period and stations; s species and hours; r rates; f figure; v sheet; y sun. */
+ * p period and stations; s species and hours; r rates; b blanks;
+ * f figure; v sheet; y sun. */
 static const BatchCommand commands[] = {
   { "new", "n", 1, 1, batch_new, N_("new FILE --name NAME --zone ZONE"),
     N_("Makes an empty project. FILE must not exist; it is never overwritten.\n"
@@ -53,14 +54,24 @@ static const BatchCommand commands[] = {
        "  --until T     the next round (default: the planned one, else 28 days on)\n") },
   { "effort", "jp", 1, 1, batch_effort, N_("effort FILE [--station CODE]... [--from T] [--to T] [--json]"),
     N_("Trap nights of every deployment, and the gaps that do not count.\n") },
-  { "rates", "jpsr", 1, 1, batch_rates,
-    N_("rates FILE [--independence MIN] [--gap-from last|first] [--by month|station] [filters] [--json]"),
+  { "rates", "jpsrb", 1, 1, batch_rates,
+    N_("rates FILE [--independence MIN] [--gap-from last|first] [--by month|station] [--blanks] [filters] [--json]"),
     N_("Detections of each species and their rate per 100 trap nights, with the exact\n"
        "95 % Poisson interval.\n"
        "  --independence MIN     minutes between independent records\n"
        "  --gap-from last|first  measured from the last frame, or the start of the last\n"
        "                         detection\n"
-       "  --by month|station     the same for each\n") },
+       "  --by month|station     the same for each\n"
+       "  --blanks               instead, the share of triggers that fired at nothing, by the\n"
+       "                         kind of sensor and by station, with 95 % Wilson limits;\n"
+       "                         takes --station, --from, --to and --hours\n") },
+  { "lives", "jr", 1, 1, batch_lives, N_("lives FILE [--by kind|housing|cause|model] [--json]"),
+    N_("How long units last: of each group the share still at work by age, the median,\n"
+       "and whether the groups differ (log-rank test). A life begins when a unit was\n"
+       "acquired, else first fitted, and ends with its first failure or loss in the log,\n"
+       "or when it was retired for a cause of failure. Limits are of 95 %.\n"
+       "  --by WHAT     kind (default), housing, model, or cause: one curve for each cause,\n"
+       "                other causes counted as still at work until then\n") },
   { "sun", "jy", 2, 2, batch_sun, N_("sun FILE DATE [--station CODE]... [--exact] [--json]"),
     N_("Sun and moon on a date, in the project’s zone, at the middle of the stations.\n"
        "  --station CODE  of this one (repeat for the middle of several)\n"
@@ -69,14 +80,15 @@ static const BatchCommand commands[] = {
        "Sunrise and sunset on an open horizon; civil and nautical twilight end with the\n"
        "sun 6 and 12 degrees below it. How much of the moon is lit is told for the middle\n"
        "of the date.\n") },
-  { "figure", "jpsf", 2, 2, batch_figure,
-    N_("figure FILE strip|map -o OUT.png|svg|pdf [--size WxH] [--language L] [--exact] [filters] [--json]"),
+  { "figure", "jpsfr", 2, 2, batch_figure,
+    N_("figure FILE strip|map|lives -o OUT.png|svg|pdf [--size WxH] [--language L] [--exact] [filters] [--json]"),
     N_("Writes a figure, and OUT.csv with the numbers it shows.\n"
        "  -o OUT         where to\n"
        "  --size WxH     in pixels, or WxHmm, or column, page, slide, phone\n"
        "  --language L   language of species’ names, such as es\n"
        "  --exact        exact places; otherwise they are shown on a coarse grid and\n"
-       "                 stations by number\n") },
+       "                 stations by number\n"
+       "  --by WHAT      of lives: kind (default), housing, cause or model; no filters\n") },
   { "sheet", "jdv", 2, 2, batch_sheet,
     N_("sheet FILE visit -o OUT.pdf [--station CODE]... [--on T] [--until T] [--size a4|letter] [--exact] [--json]"),
     N_("Writes visit sheets, a page for each station that is due before the next round,\n"
@@ -285,6 +297,7 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
   const GOptionEntry rates[] = { { "by", 0, 0, G_OPTION_ARG_STRING, &o->by, NULL, NULL }, { 0 } };
   const GOptionEntry sky[] = { { "station", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->stations, NULL, NULL },
                                { "exact", 0, 0, G_OPTION_ARG_NONE, &o->exact, NULL, NULL }, { 0 } };
+  const GOptionEntry blanks[] = { { "blanks", 0, 0, G_OPTION_ARG_NONE, &o->blanks, NULL, NULL }, { 0 } };
   const GOptionEntry figure[] = { { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, NULL, NULL },
                                   { "size", 0, 0, G_OPTION_ARG_STRING, &o->size, NULL, NULL },
                                   { "language", 0, 0, G_OPTION_ARG_STRING, &o->language, NULL, NULL },
@@ -306,6 +319,7 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
   add_group (context, command, 's', species);
   add_group (context, command, 'r', rates);
   add_group (context, command, 'y', sky);
+  add_group (context, command, 'b', blanks);
   add_group (context, command, 'f', figure);
   add_group (context, command, 'v', sheet);
   return g_option_context_parse_strv (context, argv, error);

@@ -118,6 +118,7 @@ typedef struct {
   const char *notes;
   double clock_slow_s;
   gboolean clock_reset;
+  const TptDemoTrouble *trouble; /* (nullable) */
 } Visit;
 
 /* Percent of charge a day: camera, beam, flash, pack. */
@@ -239,7 +240,8 @@ tell_stretch (TptDemoStory *told, TptInstant from, Visit *v, gboolean pictured, 
     g_array_set_size (bursts, fits);
   v->frames = (gint64) bursts->len * TPT_DEMO_BURST_FRAMES;
   code = write_visit (told, v, error);
-  if (code == NULL || (pictured && !tpt_demo_write_batch (told, bursts, error)))
+  if (code == NULL || (v->trouble != NULL && !tpt_demo_write_trouble (told, v->trouble, v->at, error)) ||
+      (pictured && !tpt_demo_write_batch (told, bursts, error)))
     return FALSE;
   for (guint i = 0; i < bursts->len; i++)
     if (!write_observation (told, &g_array_index (bursts, TptDemoBurst, i), pictured, error))
@@ -247,29 +249,16 @@ tell_stretch (TptDemoStory *told, TptInstant from, Visit *v, gboolean pictured, 
   return !v->swap_card || swap_card (told, v->at, error);
 }
 
-/* Troubles along the way, a few for each station. */
 static void
-draw_trouble (const TptDemoStory *told, Visit *v)
+meet_trouble (const TptDemoStory *told, Visit *v)
 {
-  double u = sci_random_uniform (told->number, DRAW_VISIT, told->visits);
-
-  if (told->visits < 2)
-    return;
-  if (u < 0.03)
-    {
-      v->found = "dead";
-      v->notes = "water in the housing; dried, seal renewed";
-    }
-  else if (u < 0.05)
-    {
-      v->found = "disturbed";
-      v->notes = "pushed over by a pig; set upright";
-    }
-  else if (u < 0.07)
-    v->notes = "ants in the housing, cleaned";
-  else if (u < 0.09)
-    v->notes = "cable chewed, taped";
-  v->clock_slow_s = floor (90 * sci_random_uniform (told->number, DRAW_VISIT + 1, told->visits));
+  v->trouble = tpt_demo_draw_trouble (told);
+  if (v->trouble != NULL)
+    v->notes = v->trouble->notes;
+  if (v->trouble != NULL && v->trouble->found != NULL)
+    v->found = v->trouble->found;
+  if (told->visits >= 2)
+    v->clock_slow_s = floor (90 * sci_random_uniform (told->number, DRAW_VISIT + 1, told->visits));
 }
 
 static Visit
@@ -278,13 +267,14 @@ plan_visit (TptDemoStory *told, TptInstant at, gboolean last)
   Visit v = { .at = at, .found = "working", .swap_cells = TRUE, .swap_card = TRUE };
   TptDemoFate fate = told->station->fate;
 
-  draw_trouble (told, &v);
+  meet_trouble (told, &v);
   if (!last)
     return v;
   if (fate == DEMO_WANING || fate == DEMO_MISSED)
     v.swap_cells = FALSE;
   v.found = "working";
   v.notes = NULL;
+  v.trouble = NULL;
   if (fate == DEMO_CARD_FULL)
     {
       v = (Visit){ .at = at, .found = "card-full", .notes = "leaves before the beam; no spare card left" };
@@ -364,7 +354,7 @@ write_tables (TptDemo *demo, GError **error)
 gboolean
 tpt_demo_fill (TptStore *store, const char *folder, GCancellable *cancellable, GError **error)
 {
-  TptDemo demo = { store, folder, cancellable, 0 };
+  TptDemo demo = { store, folder, cancellable, 0, 0 };
 
   if (!write_tables (&demo, error))
     return FALSE;

@@ -137,13 +137,17 @@ write_rig_units (TptDemo *demo, guint i, GError **error)
 static gboolean
 write_lost_units (TptDemo *demo, GError **error)
 {
-  return write_unit (demo, "K", 91, "camera", "camera cells", NAMES ("make", "model", "retired", "retire_cause", "notes"),
-                     CELLS ("Fern & Ford", "Trail 1", "2025-01-18", "moisture", "water in the lens after the January flood"), error) &&
-         write_unit (demo, "K", 92, "camera", "camera cells", NAMES ("make", "model", "retired", "retire_cause", "notes"),
-                     CELLS ("Fern & Ford", "Trail 1", "2025-09-02", "insects", "ants nested on the board"), error) &&
+  return write_unit (demo, "K", 91, "camera", "camera cells", NAMES ("make", "model", "housing", "retired", "retire_cause", "notes"),
+                     CELLS ("Fern & Ford", "Trail 1", "steel box", "2025-01-18", "moisture", "water in the lens after the January flood"), error) &&
+         write_unit (demo, "K", 92, "camera", "camera cells", NAMES ("make", "model", "housing", "retired", "retire_cause", "notes"),
+                     CELLS ("Fern & Ford", "Trail 1", "steel box", "2025-09-02", "insects", "ants nested on the board"), error) &&
          write_unit (demo, "T", 91, "trigger", "beam cells", NAMES ("sensor", "retired", "retire_cause", "notes"),
                      CELLS ("active-beam", "2025-06-11", "animal", "cable bitten through twice"), error) &&
          write_unit (demo, "F", 91, "flash", "flash cells", NAMES ("retired", "retire_cause"), CELLS ("2024-11-30", "fall"), error) &&
+         write_unit (demo, "K", 94, "camera", "camera cells", NAMES ("make", "model", "housing", "retired", "retire_cause"),
+                     CELLS ("Fern & Ford", "Trail 1", "steel box", "2025-03-22", "theft"), error) &&
+         write_unit (demo, "F", 92, "flash", "flash cells", NAMES ("retired", "retire_cause"), CELLS ("2025-01-18", "flood"), error) &&
+         write_unit (demo, "P", 91, "pack", "power pack", NAMES ("retired", "retire_cause"), CELLS ("2025-12-06", "age"), error) &&
          write_unit (demo, "K", 93, "camera", "camera cells", NAMES ("make", "model", "notes"),
                      CELLS ("Fern & Ford", "Trail 2", "spare on the shelf"), error) &&
          write_unit (demo, "C", 91, "card", "card", NAMES ("capacity_gb"), CELLS ("32"), error) &&
@@ -162,5 +166,6 @@ write_units (TptDemo *demo, GError **error)
 gboolean
 tpt_demo_write_lists (TptDemo *demo, GError **error)
 {
-  return write_stations (demo, error) && write_tracks (demo, error) && write_species (demo, error) && write_units (demo, error);
+  return write_stations (demo, error) && write_tracks (demo, error) && write_species (demo, error) && write_units (demo, error) &&
+         tpt_demo_write_losses (demo, error);
 }

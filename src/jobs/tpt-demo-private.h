@@ -36,6 +36,7 @@ typedef struct {
   const char *folder;
   GCancellable *cancellable;
   gint64 observation; /* running number of observations */
+  gint64 entry;       /* and of log entries */
 } TptDemo;
 
 /* One station while its two years are told. */
@@ -52,6 +53,23 @@ typedef struct {
   double charge[4];       /* percent: camera, trigger, flash, pack */
   double frame_mb, card_gb;
 } TptDemoStory;
+
+/**
+ * TptDemoTrouble: something a visit met.
+ * @found: (nullable): what the visit found instead of a rig at work
+ * @letter: of the unit it befell; T whichever has a cable
+ * @cause: (nullable): not of a cleaning
+ * @mended: on the spot
+ */
+typedef struct {
+  double chance;
+  const char *found;
+  const char *notes;
+  char letter;
+  const char *what;
+  const char *cause;
+  gboolean mended;
+} TptDemoTrouble;
 
 /* A burst: when it began, and what walked by. */
 typedef struct {
@@ -78,6 +96,13 @@ gboolean tpt_demo_is_night (TptInstant at);
 
 /* The last visit before the moment the demo stands at. */
 TptInstant tpt_demo_last_visit (const TptDemoStory *told);
+
+/* (nullable): what the next visit meets. */
+const TptDemoTrouble *tpt_demo_draw_trouble (const TptDemoStory *told);
+
+/* The log of the units, inside an action. */
+gboolean tpt_demo_write_trouble (TptDemoStory *told, const TptDemoTrouble *trouble, TptInstant at, GError **error);
+gboolean tpt_demo_write_losses (TptDemo *demo, GError **error);
 
 /* Draws the pictures of @bursts and puts them on record. Inside an action. */
 gboolean tpt_demo_write_batch (TptDemoStory *told, GArray *bursts, GError **error);

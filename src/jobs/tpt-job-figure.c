@@ -11,6 +11,7 @@
 #include "tpt-error.h"
 #include "tpt-findings-items-private.h"
 #include "tpt-findings-private.h"
+#include "tpt-lives-private.h"
 #include "tpt-query.h"
 #include "tpt-records.h"
 
@@ -21,6 +22,7 @@ struct _TptJobFigure {
   char *kind;        /* (owned) */
   TptFilter *filter; /* (owned) */
   gboolean exact;
+  TptLivesBy by;
   char *path;        /* (owned) (nullable) */
   TptFigureSize size;
   TptFigureStyle style;
@@ -36,7 +38,7 @@ struct _TptJobFigure {
 
 G_DEFINE_FINAL_TYPE (TptJobFigure, tpt_job_figure, TPT_TYPE_JOB)
 
-static const char *const kinds[] = { "strip", "map", NULL };
+static const char *const kinds[] = { "strip", "map", "lives", NULL };
 
 gboolean
 tpt_job_figure_knows (const char *kind)
@@ -197,14 +199,40 @@ make_map (TptJobFigure *self, TptStore *store, GError **error)
   return TRUE;
 }
 
+/* Units have no station, species or hour of their own: a filter that did
+ * nothing would be a false promise. */
+static gboolean
+check_no_filter (const TptFilter *filter, GError **error)
+{
+  if (filter->stations == NULL && filter->species == NULL && filter->range.from == TPT_NO_INSTANT &&
+      filter->range.to == TPT_NO_INSTANT && filter->hour_from < 0 && isnan (filter->independence_min) && filter->gap_from_first < 0)
+    return TRUE;
+  g_set_error_literal (error, TPT_ERROR, TPT_ERROR_USAGE,
+                       _("Unit lives are those of all units: stations, species, times and independence cannot be chosen"));
+  return FALSE;
+}
+
+static gboolean
+make_lives (TptJobFigure *self, TptStore *store, GError **error)
+{
+  g_autoptr (TptJobLives) lives = tpt_job_lives_new (self->by);
+
+  if (!check_no_filter (self->filter, error) || !tpt_job_lives_compute (lives, store, error))
+    return FALSE;
+  self->figure = tpt_figure_ref (tpt_job_lives_get_figure (lives));
+  return TRUE;
+}
+
 static gboolean
 make_figure (TptJobFigure *self, TptStore *store, GCancellable *cancellable, GError **error)
 {
   if (!tpt_job_figure_knows (self->kind))
     {
-      g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE, _("There is no figure “%s”; there are: strip, map"), self->kind);
+      g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE, _("There is no figure “%s”; there are: strip, map, lives"), self->kind);
       return FALSE;
     }
+  if (g_str_equal (self->kind, "lives"))
+    return make_lives (self, store, error);
   if (!leave_out_extreme (self, store, error))
     return FALSE;
   self->findings = tpt_job_findings_new (self->filter);
@@ -298,6 +326,12 @@ tpt_job_figure_write_to (TptJobFigure *self, const char *path, const TptFigureSi
   self->path = g_strdup (path);
   self->size = *size;
   self->style = *style;
+}
+
+void
+tpt_job_figure_set_by (TptJobFigure *self, TptLivesBy by)
+{
+  self->by = by;
 }
 
 TptFigure *

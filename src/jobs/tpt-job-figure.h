@@ -3,7 +3,7 @@
 
 #include "tpt-figure.h"
 #include "tpt-filter.h"
-#include "tpt-job.h"
+#include "tpt-job-lives.h"
 
 G_BEGIN_DECLS
 
@@ -12,8 +12,8 @@ G_DECLARE_FINAL_TYPE (TptJobFigure, tpt_job_figure, TPT, JOB_FIGURE, TptJob)
 
 /**
  * tpt_job_figure_new:
- * @kind: "strip" or "map"
- * @filter: copied
+ * @kind: "strip", "map" or "lives"
+ * @filter: copied; has no bearing on lives, and must be empty for them
  * @exact: exact places, a deliberate choice that the figure names; else the
  *   grid of the project and of the species' sensitivity, and stations by number
  *   instead of name
@@ -25,6 +25,9 @@ TptJobFigure *tpt_job_figure_new (const char *kind, const TptFilter *filter, gbo
  * @path: ends in .png, .svg or .pdf; the numbers go to the same name ending in .csv
  */
 void tpt_job_figure_write_to (TptJobFigure *self, const char *path, const TptFigureSize *size, const TptFigureStyle *style);
+
+/* What the units of a figure of lives have in common; their kind unless set. */
+void tpt_job_figure_set_by (TptJobFigure *self, TptLivesBy by);
 
 /* (transfer none): the figure, after the run. */
 TptFigure *tpt_job_figure_get_figure (TptJobFigure *self);

@@ -278,15 +278,20 @@ pool_lives (GPtrArray *groups, gsize *n_groups, guint *failures)
 static char *
 say_test (const TptLifeTest *test)
 {
-  if (test->p < 0.001)
-    return g_strdup_printf (_("The groups differ: log-rank test, chi-square %.2f with %d degrees of freedom, p < 0.001."),
-                            test->chi2, test->df);
+  g_autofree char *p = test->p < 0.001   ? g_strdup (_("p < 0.001"))
+                       : test->p < 0.05 ? g_strdup_printf (_("p = %.3f"), test->p)
+                                        : g_strdup_printf (_("p = %.2f"), test->p);
+
   if (test->p < 1 - LEVEL)
-    return g_strdup_printf (_("The groups differ: log-rank test, chi-square %.2f with %d degrees of freedom, p = %.3f."),
-                            test->chi2, test->df, test->p);
-  return g_strdup_printf (_("Chance alone could make the groups differ so much: log-rank test, chi-square %.2f with %d degrees of "
-                            "freedom, p = %.2f."),
-                          test->chi2, test->df, test->p);
+    /* Translators: a statistic, degrees of freedom, "p = 0.012". */
+    return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
+                                         "The groups differ: log-rank chi-square %1$.2f with %2$d degree of freedom, %3$s.",
+                                         "The groups differ: log-rank chi-square %1$.2f with %2$d degrees of freedom, %3$s.", test->df),
+                            test->chi2, test->df, p);
+  return g_strdup_printf (
+    g_dngettext (GETTEXT_PACKAGE, "Chance alone could make the groups differ so much: log-rank chi-square %1$.2f with %2$d degree of freedom, %3$s.",
+                 "Chance alone could make the groups differ so much: log-rank chi-square %1$.2f with %2$d degrees of freedom, %3$s.", test->df),
+    test->chi2, test->df, p);
 }
 
 void
