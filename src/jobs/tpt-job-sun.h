@@ -79,8 +79,8 @@ G_DECLARE_FINAL_TYPE (TptJobSun, tpt_job_sun, TPT, JOB_SUN, TptJob)
  * @date: `YYYY-MM-DD`, in the project's zone, 1900 to 2100
  * @exact: reckon for the place itself. Otherwise for a grid of at least a tenth
  *   of a degree: such times and heights give a place away as well as its
- *   coordinates do. They are off by at most a quarter of a minute for that
- *   below 50 degrees of latitude; by up to four minutes on the grid of whole
+ *   coordinates do. Below 50 degrees of latitude that puts sunrise and sunset
+ *   off by at most half a minute; by up to five minutes on the grid of whole
  *   degrees of a station of extreme sensitivity
  *
  * Fails with %TPT_ERROR_USAGE for no such date, with %TPT_ERROR_DATA for no

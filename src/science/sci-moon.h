@@ -97,7 +97,7 @@ int64_t sci_moon_phase_next (int64_t instant_ms, SciMoonPhase phase);
  *
  * Given:
  *   from, to             int64_t  ms, the ends of a local civil date
- *   latitude, longitude  double   degrees
+ *   latitude, longitude  double   degrees, finite
  *
  * Returned:
  *   upper limb on a sea horizon with 34' of refraction. There is about one

@@ -151,7 +151,7 @@ typedef struct {
 /* Looks for passages within a span.
  *
  * Given:
- *   height    SciHeightFunc  continuous
+ *   height    SciHeightFunc  continuous, never NaN
  *   data      const void *   handed to height
  *   from, to  int64_t        ms, from <= t < to
  *

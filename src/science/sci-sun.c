@@ -81,10 +81,13 @@ sci_sun_dark_share (int64_t instant_ms, double latitude, double longitude, doubl
   double day_ms = (double) SCI_DAY_MS;
   double ahead_ms = longitude / 360 * day_ms;
   double noon = (floor (((double) instant_ms + ahead_ms) / day_ms) + 0.5) * day_ms - ahead_ms;
-  double declination = sci_sun_position (sci_ephemeris_day ((int64_t) noon)).declination * SCI_DEGREE;
-  double up = sin (altitude_deg * SCI_DEGREE) - sin (latitude * SCI_DEGREE) * sin (declination);
-  double across = cos (latitude * SCI_DEGREE) * cos (declination);
+  double declination, up, across;
 
+  if (!isfinite (noon))
+    return NAN;
+  declination = sci_sun_position (sci_ephemeris_day ((int64_t) noon)).declination * SCI_DEGREE;
+  up = sin (altitude_deg * SCI_DEGREE) - sin (latitude * SCI_DEGREE) * sin (declination);
+  across = cos (latitude * SCI_DEGREE) * cos (declination);
   if (fabs (up) >= across)
     return up > 0 ? 1 : 0;
   return 1 - acos (up / across) / (180 * SCI_DEGREE);

@@ -111,7 +111,8 @@ double sci_sun_hour_angle (int64_t instant_ms, double longitude);
  *
  * Returned:
  *   0..1, of the 24 hours from midnight to midnight of local mean solar time
- *   that hold the instant; 0 where the sun stays above, 1 where it stays below
+ *   that hold the instant; 0 where the sun stays above, 1 where it stays below;
+ *   NaN for a place that is not known (NaN)
  *
  * Notes:
  *   The declination of that day's noon is used all day. Against the altitude
@@ -141,7 +142,7 @@ typedef struct {
  * Given:
  *   from, to             int64_t  ms, the ends of a local civil date, which
  *                                 has 23 or 25 hours when clocks change
- *   latitude, longitude  double   degrees
+ *   latitude, longitude  double   degrees, finite
  *
  * Returned:
  *   SciSunDay; see sci_passage() for days that hold two of a kind

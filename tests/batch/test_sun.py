@@ -63,7 +63,7 @@ def against_published(name, tolerance_s, polar_tolerance_s):
             for options, extra in (('--exact',), 0), ((), 25):
                 got = program.json('sun', projects[place], date, '--station', 'S1', *options)
                 for event, expected in events:
-                    # 0.05 degrees of longitude are 12 s, of latitude as much again or less
+                    # half a tenth of a degree of longitude is 12 s, of latitude about as much here
                     if extra == 0 or expected[0].isdigit():
                         check_event(got, event, expected,
                                     extra + (tolerance_s if abs(float(latitude)) < 60 else polar_tolerance_s))

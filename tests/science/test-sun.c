@@ -137,6 +137,8 @@ test_dark_share_ends (void)
   check_abs ("never overhead", sci_sun_dark_share (june, 10, 0, 90), 1, 0);
   /* at the equator the sun's path is halved by the horizon, whatever the season */
   check_abs ("equator", sci_sun_dark_share (december, 0, 100, 0), 0.5, 1e-12);
+  check_abs ("unknown place", sci_sun_dark_share (june, NAN, 10, 0), NAN, 0);
+  check_abs ("unknown place", sci_sun_dark_share (june, 10, NAN, 0), NAN, 0);
   check_abs ("same day", sci_sun_dark_share (june, 50, 0, 0), sci_sun_dark_share (june + SCI_DAY_MS - 1, 50, 0, 0), 0);
   check_abs ("before 1970", sci_sun_dark_share (row_instant ("1969-06-21T12:00:00Z"), 50, 0, 0),
              sci_sun_dark_share (row_instant ("1973-06-21T12:00:00Z"), 50, 0, 0), 1e-4);
