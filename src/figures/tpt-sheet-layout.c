@@ -112,6 +112,8 @@ least_height (Flow *flow, TptSheetBlock *block, TptSheetBlock *next)
 {
   double height = block->kind->lead != NULL ? block->kind->lead (block, flow->canvas, flow->width) : 0;
 
+  if (block->kind->count (block, flow->canvas, flow->width) == 0)
+    return 0;
   if (!block->keeps || next == NULL)
     return height + block->kind->height (block, flow->canvas, flow->width, 0);
   return tpt_sheet_block_height (block, flow->canvas, flow->width) + next->gap + least_height (flow, next, NULL);
