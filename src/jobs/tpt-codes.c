@@ -17,6 +17,16 @@ make_code (TptStore *store, TptRecord *record, GError **error)
   return tpt_store_make_code (store, table, stem, error);
 }
 
+/* cells-AA-01: what it is, and its size where it has one. */
+static char *
+make_stock_code (TptStore *store, TptRecord *record, GError **error)
+{
+  const char *what = tpt_record_get_text (record, "what"), *size = tpt_record_get_text (record, "cell_size");
+  g_autofree char *stem = g_strjoin ("-", what != NULL ? what : "stock", size, NULL);
+
+  return tpt_store_make_code (store, TPT_TABLE_STOCK, stem, error);
+}
+
 gboolean
 tpt_codes_give (TptStore *store, TptRecord *record, GError **error)
 {
@@ -24,7 +34,8 @@ tpt_codes_give (TptStore *store, TptRecord *record, GError **error)
 
   if (tpt_record_get_code (record) != NULL)
     return TRUE;
-  code = make_code (store, record, error);
+  code = tpt_record_get_table (record)->id == TPT_TABLE_STOCK ? make_stock_code (store, record, error)
+                                                              : make_code (store, record, error);
   if (code == NULL)
     return FALSE;
   tpt_record_set_text (record, tpt_record_get_table (record)->columns[0].name, code);

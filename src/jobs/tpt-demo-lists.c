@@ -109,10 +109,10 @@ write_rig_units (TptDemo *demo, guint i, GError **error)
   const char *gigabytes = s->fate == DEMO_LOW_CARD || s->fate == DEMO_CARD_FULL ? "2" : "32";
 
   if (!write_unit (demo, "K", i + 1, "camera", "camera cells",
-                   NAMES ("make", "model", "housing", "sensor", "chemistry", "cells_series", "cells_parallel", "cell_mah",
+                   NAMES ("make", "model", "housing", "sensor", "chemistry", "cell_size", "cells_series", "cells_parallel", "cell_mah",
                           "sleep_ma", "awake_ma", "awake_s", "frame_mas"),
                    CELLS ("Fern & Ford", "Trail 2", i % 3 == 0 ? "sealed case" : "steel box", s->beam ? "" : "passive-infrared",
-                          "nimh", "8", "1", "2000", "0.7", "240", "12", "350"),
+                          "nimh", "AA", "8", "1", "2000", "0.7", "240", "12", "350"),
                    error) ||
       !write_unit (demo, "C", 2 * i + 1, "card", "card", NAMES ("capacity_gb"), CELLS (gigabytes), error) ||
       !write_unit (demo, "C", 2 * i + 2, "card", "card", NAMES ("capacity_gb"), CELLS (gigabytes), error) ||
@@ -120,17 +120,19 @@ write_rig_units (TptDemo *demo, guint i, GError **error)
     return FALSE;
   if (s->beam &&
       !write_unit (demo, "T", i + 1, "trigger", "beam cells",
-                   NAMES ("sensor", "chemistry", "cells_series", "cells_parallel", "cell_mah", "sleep_ma", "awake_ma", "awake_s"),
-                   CELLS ("active-beam", "alkaline", "4", "1", "2500", "0.9", "20", "4"), error))
+                   NAMES ("sensor", "chemistry", "cell_size", "cells_series", "cells_parallel", "cell_mah", "sleep_ma", "awake_ma",
+                          "awake_s"),
+                   CELLS ("active-beam", "alkaline", "AA", "4", "1", "2500", "0.9", "20", "4"), error))
     return FALSE;
   for (guint f = 0; f < s->flashes; f++)
     if (!write_unit (demo, "F", 2 * i + f + 1, "flash", f == 0 ? "left flash" : "right flash",
-                     NAMES ("chemistry", "cells_series", "cells_parallel", "cell_mah", "sleep_ma", "flash_ws", "power_fraction"),
-                     CELLS ("alkaline", "4", "2", "2500", "1.1", "40", "0.0625"), error))
+                     NAMES ("chemistry", "cell_size", "cells_series", "cells_parallel", "cell_mah", "sleep_ma", "flash_ws",
+                            "power_fraction"),
+                     CELLS ("alkaline", "AA", "4", "2", "2500", "1.1", "40", "0.0625"), error))
       return FALSE;
   return !s->pack || write_unit (demo, "P", i + 1, "pack", "power pack",
-                                 NAMES ("chemistry", "cells_series", "cells_parallel", "cell_mah", "sleep_ma"),
-                                 CELLS ("lead-acid", "6", "1", "7000", "2.6"), error);
+                                 NAMES ("chemistry", "cell_size", "cells_series", "cells_parallel", "cell_mah", "sleep_ma"),
+                                 CELLS ("lead-acid", "block", "6", "1", "7000", "2.6"), error);
 }
 
 /* Units that died and lie in the workshop, or are gone. */
@@ -167,5 +169,5 @@ gboolean
 tpt_demo_write_lists (TptDemo *demo, GError **error)
 {
   return write_stations (demo, error) && write_tracks (demo, error) && write_species (demo, error) && write_units (demo, error) &&
-         tpt_demo_write_losses (demo, error);
+         tpt_demo_write_losses (demo, error) && tpt_demo_write_shelf (demo, error);
 }

@@ -104,6 +104,9 @@ const TptDemoTrouble *tpt_demo_draw_trouble (const TptDemoStory *told);
 gboolean tpt_demo_write_trouble (TptDemoStory *told, const TptDemoTrouble *trouble, TptInstant at, GError **error);
 gboolean tpt_demo_write_losses (TptDemo *demo, GError **error);
 
+/* Stock, and what was done to units at the bench. Inside an action. */
+gboolean tpt_demo_write_shelf (TptDemo *demo, GError **error);
+
 /* Draws the pictures of @bursts and puts them on record. Inside an action. */
 gboolean tpt_demo_write_batch (TptDemoStory *told, GArray *bursts, GError **error);
 

@@ -56,9 +56,9 @@ complete (TptJobEdit *self, TptStore *store, TptRecord *record, GError **error)
         tpt_record_set_text (record, "deployment", self->deployment);
       return TRUE;
     case TPT_TABLE_UNIT_LOG:
+    case TPT_TABLE_STOCK:
       return tpt_codes_give (store, record, error);
     case TPT_TABLE_STATIONS:
-    case TPT_TABLE_STOCK:
     case TPT_TABLE_UNITS:
     case TPT_TABLE_SPECIES:
     case TPT_TABLE_FRAMES:
