@@ -21,6 +21,7 @@ install_accels (GtkApplication *app)
     { "win.redo", { "<Control><Shift>z" } },
     { "win.page::field", { "<Control>1" } },
     { "win.page::findings", { "<Control>2" } },
+    { "win.page::shelf", { "<Control>3" } },
     { "win.shortcuts", { "F1", "<Control>question" } },
     { "window.close", { "<Control>w" } },
     { "app.quit", { "<Control>q" } },

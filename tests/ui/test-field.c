@@ -17,7 +17,6 @@
 #include "tpt-station-page.h"
 #include "tpt-style.h"
 #include "tpt-symbol-view.h"
-#include "tpt-unit-log-dialog.h"
 #include "ui-helpers.h"
 
 /* --- words ------------------------------------------------------------- */
@@ -446,30 +445,30 @@ test_page_search (Fixture *f, gconstpointer data)
   g_assert_cmpstr (tpt_field_page_get_chosen (f->page), ==, "ALDER");
 }
 
-static gboolean
-shows_log (gpointer window)
+static void
+note_unit_cb (GSimpleAction *action, GVariant *code, gpointer data)
 {
-  return ui_find_label (window, "Camera one") != NULL;
+  g_free (*(char **) data);
+  *(char **) data = g_variant_dup_string (code, NULL);
 }
 
+/* A row of the rig leads to the page of its unit. */
 static void
-test_unit_dialog (Fixture *f, gconstpointer data)
+test_unit_shown (Fixture *f, gconstpointer data)
 {
-  GListModel *toplevels = gtk_window_get_toplevels ();
-  GtkWindow *dialog = NULL;
+  g_autoptr (GSimpleActionGroup) group = g_simple_action_group_new ();
+  g_autoptr (GSimpleAction) action = g_simple_action_new ("show-unit", G_VARIANT_TYPE_STRING);
+  g_autofree char *shown = NULL;
+  GtkWidget *row;
 
-  tpt_unit_log_dialog_present (GTK_WINDOW (f->window), f->project, "K-1");
-  for (guint i = 0; i < g_list_model_get_n_items (toplevels); i++)
-    {
-      g_autoptr (GtkWindow) window = g_list_model_get_item (toplevels, i);
-
-      if (TPT_IS_UNIT_LOG_DIALOG (window))
-        dialog = window;
-    }
-  g_assert_nonnull (dialog);
-  ui_wait (shows_log, dialog);
-  g_assert_nonnull (ui_find_label (GTK_WIDGET (dialog), "Camera · K-1"));
-  gtk_window_destroy (dialog);
+  g_signal_connect (action, "activate", G_CALLBACK (note_unit_cb), &shown);
+  g_action_map_add_action (G_ACTION_MAP (group), G_ACTION (action));
+  gtk_widget_insert_action_group (f->window, "win", G_ACTION_GROUP (group));
+  wait_for (f, "Rig since 1 March");
+  row = gtk_widget_get_ancestor (ui_find_label (f->window, "Camera one"), TPT_TYPE_RIG_ROW);
+  g_assert_nonnull (row);
+  g_signal_emit_by_name (gtk_widget_get_ancestor (row, GTK_TYPE_LIST_BOX), "row-activated", row);
+  g_assert_cmpstr (shown, ==, "K-1");
 }
 
 /* A project that goes while its jobs run takes nothing down with it. */
@@ -515,6 +514,6 @@ main (int argc, char *argv[])
   add ("/field/page/round", test_page_round);
   add ("/field/page/search", test_page_search);
   add ("/field/page/dropped", test_page_dropped);
-  add ("/field/unit-dialog", test_unit_dialog);
+  add ("/field/unit-shown", test_unit_shown);
   return g_test_run ();
 }

@@ -11,7 +11,6 @@
 #include "tpt-rig-row.h"
 #include "tpt-set-out-dialog.h"
 #include "tpt-symbol-view.h"
-#include "tpt-unit-log-dialog.h"
 #include "tpt-visit-dialog.h"
 #include "tpt-words.h"
 
@@ -94,7 +93,7 @@ edit_cb (TptStationPage *self)
 static void
 rig_row_cb (TptStationPage *self, GtkListBoxRow *row)
 {
-  tpt_unit_log_dialog_present (find_window (self), self->project, tpt_rig_row_get_unit (TPT_RIG_ROW (row)));
+  gtk_widget_activate_action (GTK_WIDGET (self), "win.show-unit", "s", tpt_rig_row_get_unit (TPT_RIG_ROW (row)));
 }
 
 static void

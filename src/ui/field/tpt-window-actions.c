@@ -11,6 +11,7 @@
 #include "tpt-new-project-dialog.h"
 #include "tpt-record-dialog.h"
 #include "tpt-settings.h"
+#include "tpt-sheet-dialog.h"
 #include "tpt-window-private.h"
 
 /* A toast that has just come up can still say something else; an older one is
@@ -150,6 +151,21 @@ show_station_cb (GSimpleAction *action, GVariant *code, gpointer data)
 }
 
 static void
+show_unit_cb (GSimpleAction *action, GVariant *code, gpointer data)
+{
+  TptWindow *self = data;
+
+  tpt_shelf_page_choose (self->shelf, g_variant_get_string (code, NULL));
+  adw_view_stack_set_visible_child_name (self->pages, "shelf");
+}
+
+static void
+show_shelf_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  adw_view_stack_set_visible_child_name (TPT_WINDOW (data)->pages, "shelf");
+}
+
+static void
 created_cb (TptProject *project, gpointer data)
 {
   TptWindow *self = data;
@@ -218,6 +234,14 @@ intake_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
   TptWindow *self = data;
 
   tpt_intake_dialog_present (data, self->project, tpt_field_page_get_chosen (self->field));
+}
+
+static void
+visit_sheet_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  TptWindow *self = data;
+
+  tpt_sheet_dialog_present (data, self->project, tpt_field_page_get_chosen (self->field));
 }
 
 static void
@@ -291,6 +315,8 @@ static const GActionEntry entries[] = {
   { "undo", undo_cb },
   { "redo", redo_cb },
   { "show-station", show_station_cb, "s" },
+  { "show-unit", show_unit_cb, "s" },
+  { "show-shelf", show_shelf_cb },
   { "new-project", new_project_cb },
   { "open", open_cb },
   { "open-path", open_path_cb, "s" },
@@ -299,6 +325,7 @@ static const GActionEntry entries[] = {
   { "demo", demo_cb },
   { "import", import_cb },
   { "intake", intake_cb },
+  { "visit-sheet", visit_sheet_cb },
   { "new-station", new_station_cb },
   { "new-unit", new_unit_cb },
   { "check", check_cb },
@@ -350,6 +377,8 @@ tpt_window_update_actions (TptWindow *self)
   for (gsize i = 0; i < G_N_ELEMENTS (writers); i++)
     enable (self, writers[i], writable);
   enable (self, "check", open);
+  enable (self, "visit-sheet", open);
+  enable (self, "show-shelf", open);
   enable (self, "undo", writable && undo != NULL);
   enable (self, "redo", writable && redo != NULL);
   name_step (self->undo, _("Undo"), undo);

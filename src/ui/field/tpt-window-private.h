@@ -3,6 +3,7 @@
 
 #include "tpt-field-page.h"
 #include "tpt-findings-page.h"
+#include "tpt-shelf-page.h"
 #include "tpt-welcome-page.h"
 #include "tpt-window.h"
 
@@ -37,6 +38,7 @@ struct _TptWindow {
   AdwStatusPage *fault;
   TptFieldPage *field;
   TptFindingsPage *findings;
+  TptShelfPage *shelf;
 };
 
 /* tpt-window-actions.c */

@@ -154,6 +154,7 @@ tpt_window_set_project (TptWindow *self, TptProject *project)
   gtk_info_bar_set_revealed (self->trouble, FALSE);
   tpt_field_page_set_project (self->field, project);
   tpt_findings_page_set_project (self->findings, project);
+  tpt_shelf_page_set_project (self->shelf, project);
   gtk_widget_set_visible (self->history, project != NULL);
   gtk_widget_set_visible (self->read_only, project != NULL && tpt_project_get_read_only (project));
   gtk_stack_set_visible_child_name (self->title, project != NULL ? "pages" : "none");

@@ -158,6 +158,12 @@ tpt_figure_pane_get_view (TptFigurePane *self)
 }
 
 void
+tpt_figure_pane_set_askable (TptFigurePane *self, gboolean askable)
+{
+  gtk_widget_set_visible (GTK_WIDGET (self->ask), askable);
+}
+
+void
 tpt_figure_pane_set_table_shown (TptFigurePane *self, gboolean shown)
 {
   gtk_toggle_button_set_active (self->table_toggle, shown);

@@ -22,6 +22,9 @@ TptFigureView *tpt_figure_pane_get_view (TptFigurePane *self);
 
 void tpt_figure_pane_set_table_shown (TptFigurePane *self, gboolean shown);
 
+/* Whether the way to a figure for others shows; it does at first. */
+void tpt_figure_pane_set_askable (TptFigurePane *self, gboolean askable);
+
 /* (transfer full): what Copy puts on the clipboard. */
 char *tpt_figure_pane_copy_table (TptFigurePane *self);
 

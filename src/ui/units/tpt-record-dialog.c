@@ -5,12 +5,13 @@
 #include <glib/gi18n-lib.h>
 
 #include "tpt-record-form.h"
+#include "tpt-stock-words.h"
 
 struct _TptRecordDialog {
   TptFormDialog parent_instance;
 
   TptTableId table;
-  TptRecord *record; /* (owned) (nullable): the row edited */
+  TptRecord *record; /* (owned) (nullable): the row edited, or what a new one begins with */
   TptRecordForm *form;
 };
 
@@ -37,7 +38,17 @@ static const Words words[] = {
   { TPT_TABLE_STATIONS, N_("New station"), N_("Edit station"), N_("New station %s"), N_("Edit station %s"), N_("Station saved") },
   { TPT_TABLE_UNITS, N_("New unit"), N_("Edit unit"), N_("New unit %s"), N_("Edit unit %s"), N_("Unit saved") },
   { TPT_TABLE_VISITS, NULL, N_("Edit visit"), NULL, N_("Edit visit %s"), N_("Visit saved") },
+  { TPT_TABLE_UNIT_LOG, N_("New log entry"), N_("Edit log entry"), N_("New entry in the log of %s"),
+    N_("Edit an entry in the log of %s"), N_("Log entry saved") },
+  { TPT_TABLE_STOCK, N_("New on the shelf"), N_("Edit what is on the shelf"), N_("New on the shelf: %s"),
+    N_("Edit what is on the shelf: %s"), N_("Shelf saved") },
 };
+
+static gboolean
+is_new (TptRecordDialog *self)
+{
+  return self->record == NULL || tpt_record_get_id (self->record) == 0;
+}
 
 static const Words *
 find_words (TptTableId table)
@@ -48,14 +59,30 @@ find_words (TptTableId table)
   g_return_val_if_reached (&words[0]);
 }
 
-/* A format of the table above with the record's code in its place. */
+/* (transfer full): what people know a row by. */
+static char *
+name_record (TptRecord *record)
+{
+  switch (tpt_record_get_table (record)->id)
+    {
+    case TPT_TABLE_UNIT_LOG:
+      return g_strdup (tpt_record_get_text (record, "unit"));
+    case TPT_TABLE_STOCK:
+      return tpt_stock_words (record);
+    default:
+      return g_strdup (tpt_record_get_code (record));
+    }
+}
+
+/* A format of the table above with the record's name in its place. */
 static char *
 say_what (TptRecordDialog *self, TptRecord *record)
 {
   const Words *said = find_words (self->table);
-  g_auto (GStrv) parts = g_strsplit (self->record != NULL ? _(said->edited) : _(said->added), "%s", 2);
+  g_auto (GStrv) parts = g_strsplit (is_new (self) ? _(said->added) : _(said->edited), "%s", 2);
+  g_autofree char *name = name_record (record);
 
-  return g_strjoinv (tpt_record_get_code (record), parts);
+  return g_strjoinv (name, parts);
 }
 
 static void
@@ -121,7 +148,7 @@ load (TptRecordDialog *self)
   TptField *code = tpt_record_form_get_field (self->form, tpt_table_get (self->table)->columns[0].name);
 
   tpt_record_form_load (self->form, self->record);
-  if (code != NULL)
+  if (code != NULL && !is_new (self))
     gtk_widget_set_sensitive (GTK_WIDGET (code), FALSE);
 }
 
@@ -130,9 +157,11 @@ make_title (TptRecordDialog *self)
 {
   const Words *said = find_words (self->table);
 
-  if (self->record == NULL)
+  g_autofree char *name = self->record != NULL ? name_record (self->record) : NULL;
+
+  if (is_new (self))
     return g_strdup (_(said->add));
-  return g_strdup_printf ("%s: %s", _(said->edit), tpt_record_get_code (self->record));
+  return g_strdup_printf ("%s: %s", _(said->edit), name);
 }
 
 TptRecordDialog *

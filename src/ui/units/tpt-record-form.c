@@ -40,31 +40,52 @@ static const Section sections[] = {
   { TPT_TABLE_UNITS, N_("Unit"), "kind unit label housing make model serial acquired" },
   { TPT_TABLE_UNITS, N_("Sensor"), "sensor" },
   { TPT_TABLE_UNITS, N_("Card"), "capacity_gb" },
-  { TPT_TABLE_UNITS, N_("Energy"), "chemistry cell_mah cells_series cells_parallel sleep_ma awake_ma awake_s frame_mas" },
+  { TPT_TABLE_UNITS, N_("Energy"), "chemistry cell_size cell_mah cells_series cells_parallel sleep_ma awake_ma awake_s frame_mas" },
   { TPT_TABLE_UNITS, N_("Flash"), "flash_ws power_fraction" },
   { TPT_TABLE_UNITS, N_("Further"), "retired retire_cause notes" },
   { TPT_TABLE_VISITS, N_("Visit"), "at people found frames_on_card" },
   { TPT_TABLE_VISITS, N_("Camera’s clock against the true time"), "camera_clock true_clock" },
   { TPT_TABLE_VISITS, N_("Notes"), "left notes" },
+  { TPT_TABLE_UNIT_LOG, N_("What happened"), "what at cause by notes" },
+  { TPT_TABLE_STOCK, N_("What it is"), "what label cell_size chemistry cell_mah capacity_gb" },
+  { TPT_TABLE_STOCK, N_("On the shelf"), "pieces place notes" },
 };
 
-/* Which kinds of unit a column is for; a column not named is for all. */
+/* The column that decides which others a row has. */
 static const struct {
+  TptTableId table;
   const char *column;
-  const char *kinds;
+} deciders[] = {
+  { TPT_TABLE_UNITS, "kind" },
+  { TPT_TABLE_UNIT_LOG, "what" },
+  { TPT_TABLE_STOCK, "what" },
+};
+
+/* What the deciding column has to say for a column to be there; a column not
+ * named is for all. */
+static const struct {
+  TptTableId table;
+  const char *column;
+  const char *words;
 } fits[] = {
-  { "sensor", "camera trigger" },
-  { "capacity_gb", "card" },
-  { "chemistry", "camera trigger flash pack other" },
-  { "cell_mah", "camera trigger flash pack other" },
-  { "cells_series", "camera trigger flash pack other" },
-  { "cells_parallel", "camera trigger flash pack other" },
-  { "sleep_ma", "camera trigger flash pack other" },
-  { "awake_ma", "camera trigger other" },
-  { "awake_s", "camera trigger other" },
-  { "frame_mas", "camera" },
-  { "flash_ws", "flash camera" },
-  { "power_fraction", "flash camera" },
+  { TPT_TABLE_UNITS, "sensor", "camera trigger" },
+  { TPT_TABLE_UNITS, "capacity_gb", "card" },
+  { TPT_TABLE_UNITS, "chemistry", "camera trigger flash pack other" },
+  { TPT_TABLE_UNITS, "cell_size", "camera trigger flash pack other" },
+  { TPT_TABLE_UNITS, "cell_mah", "camera trigger flash pack other" },
+  { TPT_TABLE_UNITS, "cells_series", "camera trigger flash pack other" },
+  { TPT_TABLE_UNITS, "cells_parallel", "camera trigger flash pack other" },
+  { TPT_TABLE_UNITS, "sleep_ma", "camera trigger flash pack other" },
+  { TPT_TABLE_UNITS, "awake_ma", "camera trigger other" },
+  { TPT_TABLE_UNITS, "awake_s", "camera trigger other" },
+  { TPT_TABLE_UNITS, "frame_mas", "camera" },
+  { TPT_TABLE_UNITS, "flash_ws", "flash camera" },
+  { TPT_TABLE_UNITS, "power_fraction", "flash camera" },
+  { TPT_TABLE_UNIT_LOG, "cause", "damage failure loss" },
+  { TPT_TABLE_STOCK, "cell_size", "cells" },
+  { TPT_TABLE_STOCK, "chemistry", "cells" },
+  { TPT_TABLE_STOCK, "cell_mah", "cells" },
+  { TPT_TABLE_STOCK, "capacity_gb", "card" },
 };
 
 static gboolean
@@ -76,23 +97,32 @@ holds_word (const char *words, const char *word)
 }
 
 static gboolean
-fits_kind (const char *column, const char *kind)
+fits_word (TptTableId table, const char *column, const char *word)
 {
   for (gsize i = 0; i < G_N_ELEMENTS (fits); i++)
-    if (g_str_equal (fits[i].column, column))
-      return *kind != '\0' && holds_word (fits[i].kinds, kind);
+    if (fits[i].table == table && g_str_equal (fits[i].column, column))
+      return *word != '\0' && holds_word (fits[i].words, word);
   return TRUE;
+}
+
+/* (transfer full) (nullable): %NULL where every row has every column. */
+static char *
+get_deciding_word (TptRecordForm *self)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (deciders); i++)
+    if (deciders[i].table == self->table)
+      return tpt_field_get_text (tpt_record_form_get_field (self, deciders[i].column));
+  return NULL;
 }
 
 static void
 show_fitting (TptRecordForm *self)
 {
-  g_autofree char *kind = NULL;
+  g_autofree char *word = get_deciding_word (self);
   guint title = 0;
 
-  if (self->table != TPT_TABLE_UNITS)
+  if (word == NULL)
     return;
-  kind = tpt_field_get_text (tpt_record_form_get_field (self, "kind"));
   for (gsize s = 0; s < G_N_ELEMENTS (sections); s++)
     {
       g_auto (GStrv) columns = NULL;
@@ -103,7 +133,7 @@ show_fitting (TptRecordForm *self)
       columns = g_strsplit (sections[s].columns, " ", -1);
       for (guint i = 0; columns[i] != NULL; i++)
         {
-          gboolean shown = fits_kind (columns[i], kind);
+          gboolean shown = fits_word (self->table, columns[i], word);
 
           gtk_widget_set_visible (GTK_WIDGET (tpt_record_form_get_field (self, columns[i])), shown);
           any |= shown;
@@ -316,18 +346,33 @@ tpt_record_form_load (TptRecordForm *self, TptRecord *record)
       }
 }
 
-/* What does not show for the unit's kind is left as it was. */
+/* What does not show for the unit's kind is left as it was; an entry of a log
+ * or a thing in stock that became another kind lets go of it. */
 gboolean
 tpt_record_form_apply (TptRecordForm *self, TptRecord *record)
 {
   GHashTableIter iter;
-  gpointer field;
+  gpointer column, field;
 
   g_hash_table_iter_init (&iter, self->fields);
-  while (g_hash_table_iter_next (&iter, NULL, &field))
-    if (gtk_widget_get_visible (field) && !tpt_field_apply (field, record))
-      return FALSE;
+  while (g_hash_table_iter_next (&iter, &column, &field))
+    {
+      if (!gtk_widget_get_visible (field) && self->table != TPT_TABLE_UNITS)
+        tpt_record_set_from_string (record, column, NULL, NULL, NULL);
+      else if (gtk_widget_get_visible (field) && !tpt_field_apply (field, record))
+        return FALSE;
+    }
   return TRUE;
+}
+
+/* A code that no field asks for is made when the row is saved. */
+static void
+stand_in_for_code (TptRecordForm *self, TptRecord *scratch)
+{
+  const char *code = tpt_table_get (self->table)->columns[0].name;
+
+  if (tpt_record_form_get_field (self, code) == NULL && tpt_record_get_code (scratch) == NULL)
+    tpt_record_set_text (scratch, code, "-");
 }
 
 gboolean
@@ -354,6 +399,7 @@ tpt_record_form_check (TptRecordForm *self, char **reason)
       return FALSE;
   if (!tpt_record_form_apply (self, scratch))
     return FALSE;
+  stand_in_for_code (self, scratch);
   if (tpt_record_check (scratch, &column, &error))
     return TRUE;
   *reason = g_strdup (error->message);
