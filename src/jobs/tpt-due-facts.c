@@ -5,32 +5,104 @@
 #include "tpt-due-facts-private.h"
 #include "tpt-records.h"
 
-/* A new project's prior: 6 triggers a day, anything from 1 to 20 plausible.
- * Common practice on game trails, no source. */
-#define WEAK_A 1.2
-#define WEAK_B 0.2
-
-/* Deployments shorter than this say too little of a rate. */
-#define MIN_DAYS 3.0
-#define MIN_DEPLOYMENTS 4
-
-static GHashTable *
-new_groups (void)
+static void
+free_deployment (gpointer data)
 {
-  return g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_ptr_array_unref);
+  TptDueDeployment *deployment = data;
+
+  g_clear_object (&deployment->record);
+  g_free (deployment);
 }
 
 static void
-put_in_group (GHashTable *groups, const char *key, TptRecord *record)
+free_life (gpointer data)
 {
-  GPtrArray *group = g_hash_table_lookup (groups, key);
+  TptDueLife *life = data;
 
-  if (group == NULL)
+  g_array_unref (life->looks);
+  g_free (life);
+}
+
+static GHashTable *
+new_by_id (GDestroyNotify destroy)
+{
+  return g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, destroy);
+}
+
+static void
+put_by_id (GHashTable *table, gint64 id, gpointer value)
+{
+  g_hash_table_insert (table, g_memdup2 (&id, sizeof id), value);
+}
+
+double
+tpt_due_day (TptInstant at)
+{
+  return (double) at / TPT_DAY;
+}
+
+TptDueDeployment *
+tpt_due_facts_find_deployment (const TptDueFacts *facts, gint64 id)
+{
+  return g_hash_table_lookup (facts->by_id, &id);
+}
+
+/* The slice of rows that belong to @id; each row begins with or holds its key
+ * at @offset, and rows are sorted by it. */
+static gconstpointer
+find_slice (const GArray *rows, gsize size, gsize offset, gint64 id, guint *n)
+{
+  guint low = 0, high = rows->len;
+
+#define KEY(i) (*(const gint64 *) (gconstpointer) (rows->data + (i) * size + offset))
+  while (low < high)
     {
-      group = g_ptr_array_new_with_free_func (g_object_unref);
-      g_hash_table_insert (groups, g_strdup (key), group);
+      guint middle = (low + high) / 2;
+
+      if (KEY (middle) < id)
+        low = middle + 1;
+      else
+        high = middle;
     }
-  g_ptr_array_add (group, g_object_ref (record));
+  for (*n = 0; low + *n < rows->len && KEY (low + *n) == id; (*n)++)
+    ;
+#undef KEY
+  return rows->data + low * size;
+}
+
+const TptVisitRow *
+tpt_due_facts_find_visits (const TptDueFacts *facts, gint64 station_id, guint *n)
+{
+  return find_slice (facts->visits, sizeof (TptVisitRow), G_STRUCT_OFFSET (TptVisitRow, station_id), station_id, n);
+}
+
+const TptFittingRow *
+tpt_due_facts_find_fittings (const TptDueFacts *facts, gint64 unit_id, guint *n)
+{
+  return find_slice (facts->fittings, sizeof (TptFittingRow), G_STRUCT_OFFSET (TptFittingRow, unit_id), unit_id, n);
+}
+
+const TptReadingRow *
+tpt_due_facts_find_readings (const TptDueFacts *facts, gint64 unit_id, guint *n)
+{
+  return find_slice (facts->readings, sizeof (TptReadingRow), G_STRUCT_OFFSET (TptReadingRow, unit_id), unit_id, n);
+}
+
+TptInstant
+tpt_due_known_at (const TptDueFacts *facts, const TptDueDeployment *deployment, const TptVisitRow **visit)
+{
+  guint n;
+  const TptVisitRow *visits = tpt_due_facts_find_visits (facts, deployment->station_id, &n);
+
+  if (visit != NULL)
+    *visit = NULL;
+  while (n > 0 && visits[n - 1].at > deployment->end)
+    n--;
+  if (n == 0 || visits[n - 1].at <= deployment->start)
+    return deployment->start;
+  if (visit != NULL)
+    *visit = &visits[n - 1];
+  return visits[n - 1].at;
 }
 
 static gboolean
@@ -41,90 +113,176 @@ read_units (TptDueFacts *self, GError **error)
   if (rows == NULL)
     return FALSE;
   for (guint i = 0; i < rows->len; i++)
-    g_hash_table_insert (self->units, g_strdup (tpt_record_get_code (rows->pdata[i])), g_object_ref (rows->pdata[i]));
-  return TRUE;
-}
-
-static gboolean
-read_fittings (TptDueFacts *self, GError **error)
-{
-  g_autoptr (GPtrArray) rows = tpt_store_list (self->store, TPT_TABLE_FITTINGS, NULL, NULL, error);
-
-  if (rows == NULL)
-    return FALSE;
-  for (guint i = 0; i < rows->len; i++)
     {
-      TptInstant to = tpt_record_get_instant (rows->pdata[i], "to");
-
-      if (tpt_record_get_instant (rows->pdata[i], "from") <= self->on && (to == TPT_NO_INSTANT || to > self->on))
-        put_in_group (self->fittings, tpt_record_get_text (rows->pdata[i], "deployment"), rows->pdata[i]);
+      g_hash_table_insert (self->units, g_strdup (tpt_record_get_code (rows->pdata[i])), g_object_ref (rows->pdata[i]));
+      put_by_id (self->unit_ids, tpt_record_get_id (rows->pdata[i]), g_object_ref (rows->pdata[i]));
     }
   return TRUE;
 }
 
-static gboolean
-read_visits (TptDueFacts *self, GError **error)
-{
-  g_autoptr (GPtrArray) rows = tpt_store_list (self->store, TPT_TABLE_VISITS, NULL, NULL, error);
-
-  if (rows == NULL)
-    return FALSE;
-  for (guint i = 0; i < rows->len; i++)
-    if (tpt_record_get_instant (rows->pdata[i], "at") <= self->on)
-      put_in_group (self->visits, tpt_record_get_text (rows->pdata[i], "station"), rows->pdata[i]);
-  return TRUE;
-}
-
-/* Gamma prior by matching moments over the project's deployments: the spread
- * of rates less what chance alone would give. */
 static void
-match_moments (TptDueFacts *self, GArray *signs)
+add_deployment (TptDueFacts *self, TptRecord *record, TptRecord *station)
 {
-  double sum_n = 0, sum_days = 0, spread = 0, mean, chance = 0;
-  guint used = 0;
+  TptDueDeployment *deployment = g_new0 (TptDueDeployment, 1);
+  TptInstant end = tpt_record_get_instant (record, "end");
 
-  for (guint i = 0; i < signs->len; i++)
-    {
-      const TptSigns *row = &g_array_index (signs, TptSigns, i);
-      double days = (double) (row->last - row->first) / TPT_DAY;
-
-      if (days < MIN_DAYS)
-        continue;
-      sum_n += (double) row->triggers;
-      sum_days += days;
-      used++;
-    }
-  if (used < MIN_DEPLOYMENTS || sum_n <= 0)
-    return;
-
-  mean = sum_n / sum_days;
-  for (guint i = 0; i < signs->len; i++)
-    {
-      const TptSigns *row = &g_array_index (signs, TptSigns, i);
-      double days = (double) (row->last - row->first) / TPT_DAY;
-
-      if (days < MIN_DAYS)
-        continue;
-      spread += pow ((double) row->triggers / days - mean, 2) / used;
-      chance += mean / days / used;
-    }
-  /* Rates never agree better than within a factor of about 1.2. */
-  spread = MAX (spread - chance, pow (0.2 * mean, 2));
-  self->prior_a = mean * mean / spread;
-  self->prior_b = mean / spread;
+  deployment->id = tpt_record_get_id (record);
+  deployment->record = g_object_ref (record);
+  deployment->station_id = tpt_record_get_id (station);
+  deployment->latitude = tpt_record_get_real (station, "latitude");
+  deployment->longitude = tpt_record_get_real (station, "longitude");
+  deployment->start = tpt_record_get_instant (record, "start");
+  deployment->end = end == TPT_NO_INSTANT ? self->on : MIN (end, self->on);
+  deployment->frames_per_trigger = (double) tpt_record_get_integer (record, "frames_per_trigger", 1);
+  deployment->home_mb = NAN;
+  g_ptr_array_add (self->deployments, deployment);
+  put_by_id (self->by_id, deployment->id, deployment);
+  g_hash_table_insert (self->by_code, (gpointer) tpt_record_get_code (record), deployment);
 }
 
 static gboolean
-read_prior (TptDueFacts *self, GError **error)
+read_deployments (TptDueFacts *self, GError **error)
 {
-  g_autoptr (GArray) signs = tpt_store_read_signs (self->store, self->on, error);
+  g_autoptr (GPtrArray) stations = tpt_store_list (self->store, TPT_TABLE_STATIONS, NULL, NULL, error);
+  g_autoptr (GPtrArray) rows = stations != NULL ? tpt_store_list (self->store, TPT_TABLE_DEPLOYMENTS, NULL, NULL, error) : NULL;
+  g_autoptr (GHashTable) by_code = g_hash_table_new (g_str_hash, g_str_equal);
 
-  if (signs == NULL)
+  if (rows == NULL)
     return FALSE;
-  self->prior_a = WEAK_A;
-  self->prior_b = WEAK_B;
-  match_moments (self, signs);
+  for (guint i = 0; i < stations->len; i++)
+    g_hash_table_insert (by_code, (gpointer) tpt_record_get_code (stations->pdata[i]), stations->pdata[i]);
+  for (guint i = 0; i < rows->len; i++)
+    {
+      TptRecord *station = g_hash_table_lookup (by_code, tpt_record_get_text (rows->pdata[i], "station"));
+
+      if (station != NULL && tpt_record_get_instant (rows->pdata[i], "start") <= self->on)
+        add_deployment (self, rows->pdata[i], station);
+    }
   return TRUE;
+}
+
+static gboolean
+read_rows (TptDueFacts *self, GError **error)
+{
+  g_autoptr (GArray) cards = NULL;
+  TptInstant from = self->on - TPT_DUE_MEMORY;
+
+  if ((self->visits = tpt_store_read_visit_rows (self->store, self->on, error)) == NULL ||
+      (self->fittings = tpt_store_read_fitting_rows (self->store, self->on, error)) == NULL ||
+      (self->readings = tpt_store_read_reading_rows (self->store, from, self->on, error)) == NULL ||
+      (self->triggers = tpt_store_read_trigger_rows (self->store, from, self->on, error)) == NULL ||
+      (cards = tpt_store_read_card_rows (self->store, self->on, error)) == NULL)
+    return FALSE;
+  for (guint i = 0; i < cards->len; i++)
+    {
+      const TptCardRow *row = &g_array_index (cards, TptCardRow, i);
+      TptDueDeployment *deployment = tpt_due_facts_find_deployment (self, row->deployment_id);
+
+      if (deployment != NULL && row->frames > 0 && row->bytes > 0)
+        deployment->home_mb = (double) row->bytes / (double) row->frames / 1e6;
+    }
+  return TRUE;
+}
+
+/* When frames of a deployment last came home. */
+static TptInstant
+home_at (const TptDueFacts *self, const TptDueDeployment *deployment)
+{
+  return deployment->end < self->on ? deployment->end : tpt_due_known_at (self, deployment, NULL);
+}
+
+static void
+share_out_triggers (TptDueFacts *self)
+{
+  for (guint i = 0; i < self->triggers->len; i++)
+    {
+      const TptTriggerRow *row = &g_array_index (self->triggers, TptTriggerRow, i);
+      TptDueDeployment *deployment = tpt_due_facts_find_deployment (self, row->deployment_id);
+
+      /* What is still out on a card is not known yet. */
+      if (deployment == NULL || row->at > home_at (self, deployment))
+        continue;
+      if (deployment->n_triggers == 0)
+        deployment->first_trigger = i;
+      deployment->n_triggers++;
+    }
+}
+
+static void
+put_fresh_card (TptDueFacts *self, gint64 station_id, TptInstant at)
+{
+  GArray *list = g_hash_table_lookup (self->fresh_cards, &station_id);
+
+  if (list == NULL)
+    {
+      list = g_array_new (FALSE, FALSE, sizeof (TptInstant));
+      put_by_id (self->fresh_cards, station_id, list);
+    }
+  g_array_append_val (list, at);
+}
+
+static gboolean
+is_card (TptRecord *unit)
+{
+  return g_strcmp0 (tpt_record_get_text (unit, "kind"), "card") == 0;
+}
+
+static gint64
+station_of_reading (const TptDueFacts *self, const TptReadingRow *reading)
+{
+  guint n;
+  const TptFittingRow *fittings = tpt_due_facts_find_fittings (self, reading->unit_id, &n);
+
+  for (guint i = n; i > 0; i--)
+    if (fittings[i - 1].from <= reading->at)
+      {
+        const TptDueDeployment *deployment = tpt_due_facts_find_deployment (self, fittings[i - 1].deployment_id);
+
+        return deployment != NULL ? deployment->station_id : 0;
+      }
+  return 0;
+}
+
+/* A card is empty when it is fitted, swapped, or cleaned of its frames. */
+static void
+find_fresh_cards (TptDueFacts *self)
+{
+  for (guint i = 0; i < self->fittings->len; i++)
+    {
+      const TptFittingRow *row = &g_array_index (self->fittings, TptFittingRow, i);
+      TptRecord *unit = g_hash_table_lookup (self->unit_ids, &row->unit_id);
+      const TptDueDeployment *deployment = tpt_due_facts_find_deployment (self, row->deployment_id);
+
+      if (unit != NULL && deployment != NULL && is_card (unit))
+        put_fresh_card (self, deployment->station_id, row->from);
+    }
+  for (guint i = 0; i < self->readings->len; i++)
+    {
+      const TptReadingRow *row = &g_array_index (self->readings, TptReadingRow, i);
+      TptRecord *unit = g_hash_table_lookup (self->unit_ids, &row->unit_id);
+
+      if (unit != NULL && is_card (unit) && (g_str_equal (row->action, "swapped") || g_str_equal (row->action, "cleaned")))
+        put_fresh_card (self, station_of_reading (self, row), row->at);
+    }
+}
+
+static void
+find_rigs (TptDueFacts *self)
+{
+  for (guint i = 0; i < self->fittings->len; i++)
+    {
+      const TptFittingRow *row = &g_array_index (self->fittings, TptFittingRow, i);
+      GArray *rig = g_hash_table_lookup (self->rigs, &row->deployment_id);
+
+      if (row->to != TPT_NO_INSTANT)
+        continue;
+      if (rig == NULL)
+        {
+          rig = g_array_new (FALSE, FALSE, sizeof (guint));
+          put_by_id (self->rigs, row->deployment_id, rig);
+        }
+      g_array_append_val (rig, i);
+    }
 }
 
 TptDueFacts *
@@ -137,20 +295,41 @@ tpt_due_facts_new (TptStore *store, TptInstant on, TptInstant until, GError **er
   self->until = until;
   self->threshold = tpt_store_get_setting_real (store, "due_threshold", 0.1);
   self->units = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_object_unref);
-  self->fittings = new_groups ();
-  self->visits = new_groups ();
-  if (!read_units (self, error) || !read_fittings (self, error) || !read_visits (self, error) || !read_prior (self, error))
+  self->unit_ids = new_by_id (g_object_unref);
+  self->deployments = g_ptr_array_new_with_free_func (free_deployment);
+  self->by_id = new_by_id (NULL);
+  self->by_code = g_hash_table_new (g_str_hash, g_str_equal);
+  self->watches = g_array_new (FALSE, FALSE, sizeof (SciWatch));
+  self->rigs = new_by_id ((GDestroyNotify) g_array_unref);
+  self->fresh_cards = new_by_id ((GDestroyNotify) g_array_unref);
+  self->lives = new_by_id (free_life);
+  if (!read_units (self, error) || !read_deployments (self, error) || !read_rows (self, error))
     return NULL;
-  self->readings = tpt_store_read_last_readings (store, on, error);
-  return self->readings != NULL ? g_steal_pointer (&self) : NULL;
+  self->store = NULL;
+  share_out_triggers (self);
+  find_fresh_cards (self);
+  find_rigs (self);
+  tpt_due_find_watches (self);
+  sci_traffic_learn ((const SciWatch *) (gpointer) self->watches->data, self->watches->len, self->deployments->len, &self->traffic);
+  tpt_due_find_lives (self);
+  return g_steal_pointer (&self);
 }
 
 void
 tpt_due_facts_free (TptDueFacts *self)
 {
   g_clear_pointer (&self->units, g_hash_table_unref);
-  g_clear_pointer (&self->fittings, g_hash_table_unref);
-  g_clear_pointer (&self->visits, g_hash_table_unref);
+  g_clear_pointer (&self->unit_ids, g_hash_table_unref);
+  g_clear_pointer (&self->by_id, g_hash_table_unref);
+  g_clear_pointer (&self->by_code, g_hash_table_unref);
+  g_clear_pointer (&self->deployments, g_ptr_array_unref);
+  g_clear_pointer (&self->visits, g_array_unref);
+  g_clear_pointer (&self->fittings, g_array_unref);
   g_clear_pointer (&self->readings, g_array_unref);
+  g_clear_pointer (&self->triggers, g_array_unref);
+  g_clear_pointer (&self->watches, g_array_unref);
+  g_clear_pointer (&self->rigs, g_hash_table_unref);
+  g_clear_pointer (&self->fresh_cards, g_hash_table_unref);
+  g_clear_pointer (&self->lives, g_hash_table_unref);
   g_free (self);
 }

@@ -95,3 +95,94 @@ sci_flash_mas (double full_power_ws, double power_fraction, double pack_volts)
     return NAN;
   return 1000 * full_power_ws * power_fraction / (pack_volts * SCI_FLASH_EFFICIENCY);
 }
+
+double
+sci_cells_usual_mah (SciChemistry chemistry, SciCellSize size)
+{
+  static const double alkaline_mah[] = { NAN, 1000, 2400, 7000, 13000, 550, NAN, NAN };
+  static const double nimh_mah[] = { NAN, 800, 2000, 4000, 8000, 200, NAN, NAN };
+  static const double lithium_mah[] = { NAN, 1200, 3000, NAN, NAN, 1000, NAN, NAN };
+  static const double li_ion_mah[] = { NAN, NAN, NAN, NAN, NAN, 600, 2600, 4500 };
+
+  switch (chemistry)
+    {
+    case SCI_CHEMISTRY_ALKALINE:
+      return alkaline_mah[size];
+    case SCI_CHEMISTRY_NIMH:
+      return nimh_mah[size];
+    case SCI_CHEMISTRY_LITHIUM:
+      return lithium_mah[size];
+    case SCI_CHEMISTRY_LI_ION:
+      return li_ion_mah[size];
+    case SCI_CHEMISTRY_LEAD_ACID:
+    case SCI_CHEMISTRY_UNKNOWN:
+    default:
+      return NAN;
+    }
+}
+
+double
+sci_cells_nominal_volts (SciChemistry chemistry)
+{
+  switch (chemistry)
+    {
+    case SCI_CHEMISTRY_NIMH:
+      return 1.2;
+    case SCI_CHEMISTRY_LI_ION:
+      return 3.6;
+    case SCI_CHEMISTRY_LEAD_ACID:
+      return 2.0;
+    case SCI_CHEMISTRY_ALKALINE:
+    case SCI_CHEMISTRY_LITHIUM:
+    case SCI_CHEMISTRY_UNKNOWN:
+    default:
+      return 1.5;
+    }
+}
+
+double
+sci_cells_temperature_share (SciChemistry chemistry, double celsius)
+{
+  static const double at[] = { -40, -20, 0, 20, 50 };
+  static const double shares[][5] = {
+    [SCI_CHEMISTRY_UNKNOWN] = { 1, 1, 1, 1, 1 },
+    [SCI_CHEMISTRY_ALKALINE] = { 0.05, 0.25, 0.7, 1, 1 },
+    [SCI_CHEMISTRY_NIMH] = { 0.1, 0.5, 0.85, 1, 0.9 },
+    [SCI_CHEMISTRY_LITHIUM] = { 0.5, 0.85, 0.95, 1, 1 },
+    [SCI_CHEMISTRY_LI_ION] = { 0.2, 0.6, 0.85, 1, 1 },
+    [SCI_CHEMISTRY_LEAD_ACID] = { 0.2, 0.5, 0.8, 1, 1 },
+  };
+  const double *curve = shares[chemistry];
+  int i = 0;
+
+  if (isnan (celsius))
+    return 1;
+  while (i < 3 && celsius > at[i + 1])
+    i++;
+  return mix (curve[i], curve[i + 1], fmax (0, fmin (1, (celsius - at[i]) / (at[i + 1] - at[i]))));
+}
+
+double
+sci_cells_self_discharge (SciChemistry chemistry, double celsius)
+{
+  static const double yearly[] = {
+    [SCI_CHEMISTRY_UNKNOWN] = 0,    [SCI_CHEMISTRY_ALKALINE] = 0.025, [SCI_CHEMISTRY_NIMH] = 0.3,
+    [SCI_CHEMISTRY_LITHIUM] = 0.01, [SCI_CHEMISTRY_LI_ION] = 0.25,    [SCI_CHEMISTRY_LEAD_ACID] = 0.4,
+  };
+
+  return yearly[chemistry] / 365.25 * (isnan (celsius) ? 1 : exp2 ((celsius - 20) / 10));
+}
+
+double
+sci_cells_age_share (SciChemistry chemistry, double years)
+{
+  static const double yearly[] = {
+    [SCI_CHEMISTRY_NIMH] = 0.08,
+    [SCI_CHEMISTRY_LI_ION] = 0.05,
+    [SCI_CHEMISTRY_LEAD_ACID] = 0.08,
+  };
+
+  if (chemistry < SCI_CHEMISTRY_NIMH || chemistry == SCI_CHEMISTRY_LITHIUM || isnan (years))
+    return 1;
+  return fmax (0.5, 1 - yearly[chemistry] * fmax (0, years));
+}

@@ -9,9 +9,12 @@
 /* Run-outs sooner than this, in days, are reported as 0. */
 #define SHORTEST 1e-6
 #define CHANCE_TOLERANCE 1e-7
+/* For whole forecasts: some minutes in a month. */
+#define ROUGH_TOLERANCE 2e-5
 #define TIME_TOLERANCE 1e-9
 #define MAX_STEPS 100
 #define MAX_DEPTH 30
+#define MONTH 28.0
 
 typedef struct {
   const SciRate *rate;
@@ -69,7 +72,9 @@ guess_slope (const Station *station)
 
   for (size_t i = 0; i < station->n_units; i++)
     least = fmin (least, station->units[i].charge_log_sd);
-  return 1 / sqrt (1 / station->rate->a + (isfinite (least) ? least * least : 0) + 1e-4);
+  if (station->card != NULL && station->card->log_sd > 0)
+    least = fmin (least, station->card->log_sd);
+  return 1 / sqrt (1 / station->rate->a + station->rate->drift + (isfinite (least) ? least * least : 0) + 1e-4);
 }
 
 /* Where to look next: a secant step, an end of the bracket never looked at, or
@@ -110,7 +115,7 @@ note_miss (Search *search, double t, double miss)
 }
 
 static double
-solve_days (const Station *station, double p, double guess, double slope)
+solve_days (const Station *station, double p, double guess, double slope, double tolerance)
 {
   Search search = { log (SHORTEST), log (SCI_RUNOUT_HORIZON), false, false, NAN, NAN, slope };
   double t = fmax (search.low, fmin (search.high, log (guess)));
@@ -125,7 +130,7 @@ solve_days (const Station *station, double p, double guess, double slope)
         return INFINITY;
       if (chance >= p && t <= log (SHORTEST))
         return 0;
-      if (fabs (chance - p) < CHANCE_TOLERANCE)
+      if (fabs (chance - p) < tolerance)
         return exp (t);
       note_miss (&search, t, deviate (chance) - deviate (p));
       if (search.high - search.low < TIME_TOLERANCE)
@@ -139,16 +144,16 @@ static SciRunoutDays
 solve_three (const Station *station)
 {
   double slope = guess_slope (station);
-  double p50 = solve_days (station, 0.5, guess_days (station), slope);
+  double p50 = solve_days (station, 0.5, guess_days (station), slope, ROUGH_TOLERANCE);
   double from = fmin (p50, SCI_RUNOUT_HORIZON);
   double step = sci_normal_quantile (0.9) / slope;
 
   if (isnan (p50))
     return (SciRunoutDays) { NAN, NAN, NAN };
   return (SciRunoutDays) {
-    .p10 = solve_days (station, 0.1, from * exp (-step), slope),
+    .p10 = solve_days (station, 0.1, from * exp (-step), slope, ROUGH_TOLERANCE),
     .p50 = p50,
-    .p90 = isinf (p50) ? INFINITY : solve_days (station, 0.9, from * exp (step), slope),
+    .p90 = isinf (p50) ? INFINITY : solve_days (station, 0.9, from * exp (step), slope, ROUGH_TOLERANCE),
   };
 }
 
@@ -167,13 +172,19 @@ sci_station_quantile (const SciRate *rate,
 {
   const Station station = { rate, units, n_units, card };
 
-  return is_chance (p) ? solve_days (&station, p, guess_days (&station), guess_slope (&station)) : NAN;
+  return is_chance (p) ? solve_days (&station, p, guess_days (&station), guess_slope (&station), CHANCE_TOLERANCE) : NAN;
 }
 
 double
 sci_unit_quantile (const SciRate *rate, const SciUnit *unit, double p)
 {
   return sci_station_quantile (rate, unit, 1, NULL, p);
+}
+
+static bool
+is_plain (const SciRate *rate)
+{
+  return rate->clump == 0 && rate->drift == 0 && rate->season.cosine == 0 && rate->season.sine == 0;
 }
 
 /* With y = b / (b + T), the chance of fewer than n triggers is I_y (a, n). */
@@ -186,6 +197,8 @@ sci_card_quantile (const SciRate *rate, const SciCard *card, double p)
   if (!is_chance (p) || !(rate->a > 0 && rate->b > 0) || card == NULL
       || isnan (card->frames_left) || isnan (card->frames_per_trigger))
     return NAN;
+  if (!is_plain (rate) || card->log_sd > 0)
+    return sci_station_quantile (rate, NULL, 0, card, p);
   if (card->frames_left <= 0)
     return 0;
   if (!(card->frames_per_trigger > 0))
@@ -296,6 +309,6 @@ sci_runout_forecast (const SciRate *rate,
   forecast->card = forecast_card (rate, card, days);
   forecast->station = (SciRunout) { p_down (&station, days), solve_three (&station) };
   forecast->lost_nights = sci_station_lost_nights (rate, units, n_units, card, days);
-  forecast->triggers_per_day = rate->a / rate->b;
+  forecast->triggers_per_day = sci_rate_mean (rate, MONTH) / MONTH;
   forecast->limiting = find_limiting (&station, fmin (forecast->station.days.p50, SCI_RUNOUT_HORIZON));
 }

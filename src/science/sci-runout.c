@@ -18,13 +18,8 @@ typedef struct {
   const SciUnit *units;
   size_t n_units;
   double hours;
+  const SciUnit *card; /* may be NULL: its count is exact */
 } Moment;
-
-SciRate
-sci_rate_posterior (double prior_a, double prior_b, double n_triggers, double days)
-{
-  return (SciRate) { prior_a + n_triggers, prior_b + days };
-}
 
 static bool
 is_known (const SciUnit *unit)
@@ -70,6 +65,8 @@ chance_up (const void *data, double n)
   for (size_t i = 0; i < moment->n_units; i++)
     if (is_smooth (&moment->units[i]))
       chance *= sci_normal_cdf (-excess (&moment->units[i], moment->hours, n));
+  if (moment->card != NULL)
+    chance *= sci_normal_cdf (-excess (moment->card, moment->hours, n));
   return chance;
 }
 
@@ -95,7 +92,7 @@ static double
 shortest_reach (const void *data, double n, int direction)
 {
   const Moment *moment = data;
-  double reach = INFINITY;
+  double reach = moment->card != NULL ? unit_reach (moment->card, moment->hours, n, direction) : INFINITY;
 
   for (size_t i = 0; i < moment->n_units; i++)
     if (is_smooth (&moment->units[i]))
@@ -107,6 +104,20 @@ static bool
 is_card_known (const SciCard *card)
 {
   return card != NULL && !isnan (card->frames_left) && !isnan (card->frames_per_trigger);
+}
+
+/* A card whose frames are not known to the last one runs out as cells do: a
+ * frame of charge a frame. */
+static SciUnit
+card_as_unit (const SciCard *card)
+{
+  return (SciUnit) { card->frames_left, card->log_sd, 0, MAS_PER_MAH * card->frames_per_trigger };
+}
+
+static bool
+is_smooth_card (const SciCard *card)
+{
+  return is_card_known (card) && card->log_sd > 0 && card->frames_left > 0 && card->frames_per_trigger > 0;
 }
 
 /* Triggers that fill the card. */
@@ -137,13 +148,16 @@ chance_asleep (const SciUnit *unit, double hours)
 }
 
 static double
-p_down_of_known (const SciRate *rate, const SciUnit *units, size_t n_units, double limit, double days)
+p_down_of_known (const SciRate *rate, const SciUnit *units, size_t n_units, const SciCard *card, double days)
 {
-  const Moment moment = { units, n_units, HOURS_PER_DAY * days };
+  bool any_smooth = is_smooth_card (card);
+  const SciUnit card_unit = any_smooth ? card_as_unit (card) : (SciUnit) { 0 };
+  const Moment moment = { units, n_units, HOURS_PER_DAY * days, any_smooth ? &card_unit : NULL };
   const SciCountFunc func = { chance_up, shortest_reach, &moment };
-  double odds = days / rate->b, asleep = 1;
-  bool any_smooth = false;
+  double limit = !any_smooth && is_card_known (card) ? card_limit (card) : INFINITY;
+  double size, odds, asleep = 1;
 
+  sci_rate_count (rate, days, &size, &odds);
   for (size_t i = 0; i < n_units; i++)
     {
       const SciUnit *unit = &units[i];
@@ -160,8 +174,8 @@ p_down_of_known (const SciRate *rate, const SciUnit *units, size_t n_units, doub
   if (limit <= 0)
     return 1;
   if (any_smooth)
-    return fmax (0, 1 - asleep * sci_count_expect (rate->a, odds, &func, limit));
-  return 1 - asleep + (isinf (limit) ? 0 : asleep * sci_negbin_at_least (limit, rate->a, odds));
+    return fmax (0, 1 - asleep * sci_count_expect (size, odds, &func, limit));
+  return 1 - asleep + (isinf (limit) ? 0 : asleep * sci_negbin_at_least (limit, size, odds));
 }
 
 double
@@ -177,7 +191,7 @@ sci_station_p_down (const SciRate *rate,
     any_known |= is_known (&units[i]);
   if (!any_known || !(rate->a > 0 && rate->b > 0 && days >= 0))
     return NAN;
-  return p_down_of_known (rate, units, n_units, is_card_known (card) ? card_limit (card) : INFINITY, days);
+  return p_down_of_known (rate, units, n_units, card, days);
 }
 
 double

@@ -1,12 +1,13 @@
 /* Run-out forecast of one station: energy units and the card.
  *
  * All parts of a station see the same triggers. Their number until T, N(T), is
- * Poisson with a rate known as a gamma posterior, so negative binomial with
- * size a and odds T / b. Given N(T) = n the parts are independent:
+ * negative binomial (sci_rate_count()). Given N(T) = n the parts are
+ * independent:
  *
  *   a unit is out when sleep_ma * 24 * T + mas_per_trigger * n / 3600 reaches
  *   its charge, which is lognormal;
- *   the card is full when n reaches frames_left / frames_per_trigger.
+ *   the card is full when n reaches frames_left / frames_per_trigger, whose
+ *   frames may be lognormal too.
  *
  * Every chance below is the sum over n of the chance given n. Nothing is drawn
  * at random: the same input gives the same bytes.
@@ -17,14 +18,10 @@
 
 #include <stddef.h>
 
+#include "sci-rate.h"
+
 /* Ten years. Later run-outs are reported as infinity: no forecast reaches there. */
 #define SCI_RUNOUT_HORIZON 3652.5
-
-/* Gamma posterior of triggers per day: mean a / b, sd sqrt (a) / b. */
-typedef struct {
-  double a; /* shape, > 0 */
-  double b; /* rate, days, > 0 */
-} SciRate;
 
 /* One thing with cells of its own: camera, trigger, flash, pack. A unit with
  * any NaN is unknown. */
@@ -39,6 +36,8 @@ typedef struct {
 typedef struct {
   double frames_left;        /* at time 0; NaN: unknown or no card */
   double frames_per_trigger; /* >= 0; NaN: unknown */
+  double log_sd;             /* of frames_left: what is not known of the size of
+                                frames, >= 0; 0: the count is exact */
 } SciCard;
 
 /* Days until run-out at chances of 10, 50 and 90 %: infinity past
@@ -62,25 +61,9 @@ typedef struct {
   SciRunout station;
   SciRunout card;
   double lost_nights;      /* expected nights down until the time asked about */
-  double triggers_per_day; /* posterior mean */
+  double triggers_per_day; /* posterior mean of the next 28 days */
   int limiting;            /* index of a unit, SCI_LIMITING_CARD or _NONE */
 } SciForecast;
-
-/* Rate of triggers after a count.
- *
- * Given:
- *   prior_a     double  shape of the prior, > 0
- *   prior_b     double  rate of the prior, days, > 0
- *   n_triggers  double  triggers counted, >= 0
- *   days        double  working days they were counted in, >= 0
- *
- * Returned:
- *   gamma (prior_a + n_triggers, prior_b + days)
- *
- * References:
- *   Gelman et al., Bayesian Data Analysis, ch. 2.
- */
-SciRate sci_rate_posterior (double prior_a, double prior_b, double n_triggers, double days);
 
 /* Chance that a unit is out by a time.
  *
@@ -110,7 +93,8 @@ double sci_unit_p_out (const SciRate *rate, const SciUnit *unit, double days);
  *   P(N(T) >= ceil (frames_left / frames_per_trigger)); NaN when unknown
  *
  * Notes:
- *   Closed form, accurate as sci_beta_i(). No frames left: full at once; no
+ *   Closed form, accurate as sci_beta_i(); with a log_sd the frames are
+ *   lognormal and the sum over n is that of a unit's charge. No frames left: full at once; no
  *   frames per trigger: never full.
  */
 double sci_card_p_full (const SciRate *rate, const SciCard *card, double days);
@@ -148,7 +132,8 @@ double sci_station_p_down (const SciRate *rate,
  *
  * Notes:
  *   Solved until the chance is within 1e-7 of p or the days are known to one
- *   part in 1e9 (a chance may jump).
+ *   part in 1e9 (a chance may jump). A card of exact count at a plain rate (no
+ *   clumping, drift or season) is solved in closed form.
  */
 double sci_unit_quantile (const SciRate *rate, const SciUnit *unit, double p);
 double sci_card_quantile (const SciRate *rate, const SciCard *card, double p);
@@ -194,6 +179,7 @@ double sci_station_lost_nights (const SciRate *rate,
  *   if the station is found down. Equal chances go to the lower index, units
  *   before the card. SCI_LIMITING_NONE when nothing is known or nothing can
  *   run out.
+ *   Days are solved until the chance is within 2e-5, some minutes in a month.
  *   About 0.4 ms for five units and a card.
  */
 void sci_runout_forecast (const SciRate *rate,

@@ -62,6 +62,7 @@ test_energy_budget (void)
 
       /* The count is whole: half a trigger is worth 0.03 days. */
       check_abs ("median", sci_unit_quantile (&rate, &unit, 0.5), cases[i].days, 0.05);
+      /* Whole forecasts are solved to 2e-5 in the chance, not to 1e-7: see the header. */
       check_abs ("10 %", sci_unit_quantile (&rate, &unit, 0.1), cases[i].days - 1.2816 * scatter, 0.05);
       check_abs ("90 %", sci_unit_quantile (&rate, &unit, 0.9), cases[i].days + 1.2816 * scatter, 0.05);
     }
@@ -161,9 +162,10 @@ test_forecast (void)
       const SciRunoutDays days = runouts[i].days;
 
       check_abs ("out", runouts[i].p_out, sci_unit_p_out (&busy, &rig[i], 60), 0);
-      check_abs ("10 %", sci_unit_p_out (&busy, &rig[i], days.p10), 0.1, 1e-7);
-      check_abs ("50 %", sci_unit_p_out (&busy, &rig[i], days.p50), 0.5, 1e-7);
-      check_abs ("90 %", sci_unit_p_out (&busy, &rig[i], days.p90), 0.9, 1e-7);
+      /* Whole forecasts are solved to 2e-5 in the chance, not to 1e-7: see the header. */
+      check_abs ("10 %", sci_unit_p_out (&busy, &rig[i], days.p10), 0.1, 2e-5);
+      check_abs ("50 %", sci_unit_p_out (&busy, &rig[i], days.p50), 0.5, 2e-5);
+      check_abs ("90 %", sci_unit_p_out (&busy, &rig[i], days.p90), 0.9, 2e-5);
       g_assert_cmpfloat (forecast.station.days.p50, <=, days.p50);
     }
 }
