@@ -219,11 +219,13 @@ shows_the_same (TptStockList *self, GListModel *stock, guint n)
   return TRUE;
 }
 
+/* A row is filtered as it comes in, so it has to know what it shows. */
 static void
-append_row (TptStockList *self)
+append_row (TptStockList *self, TptRecord *item, gboolean writable)
 {
   GtkWidget *row = tpt_stock_row_new ();
 
+  tpt_stock_row_show (TPT_STOCK_ROW (row), item, writable);
   g_signal_connect_object (row, "count-asked", G_CALLBACK (count_cb), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (row, "edit-asked", G_CALLBACK (edit_cb), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (row, "remove-asked", G_CALLBACK (remove_cb), self, G_CONNECT_SWAPPED);
@@ -254,8 +256,9 @@ tpt_stock_list_set_stock (TptStockList *self, GListModel *stock)
       g_autoptr (TptRecord) item = g_list_model_get_item (stock, i);
 
       if (i >= self->n_rows)
-        append_row (self);
-      tpt_stock_row_show (TPT_STOCK_ROW (gtk_list_box_get_row_at_index (self->list, (int) i)), item, writable);
+        append_row (self, item, writable);
+      else
+        tpt_stock_row_show (TPT_STOCK_ROW (gtk_list_box_get_row_at_index (self->list, (int) i)), item, writable);
     }
   gtk_stack_set_visible_child_name (self->stack, n > 0 ? "list" : "empty");
   gtk_list_box_invalidate_filter (self->list);
