@@ -2,7 +2,6 @@
 
 #include <adwaita.h>
 
-#include "tpt-bring-in-dialog.h"
 #include "tpt-demo.h"
 #include "tpt-field.h"
 #include "tpt-import-dialog.h"
@@ -10,13 +9,11 @@
 #include "tpt-job-lookup.h"
 #include "tpt-job-undo.h"
 #include "tpt-new-project-dialog.h"
-#include "tpt-reading-row.h"
 #include "tpt-record-dialog.h"
 #include "tpt-record-form.h"
 #include "tpt-search.h"
 #include "tpt-set-out-dialog.h"
-#include "tpt-visit-dialog.h"
-#include "ui-helpers.h"
+#include "form-helpers.h"
 
 typedef struct {
   char *folder;
@@ -101,34 +98,6 @@ test_validation (Fixture *f, gconstpointer data)
           g_assert_nonnull (strstr (error, cases[i].says));
         }
     }
-}
-
-static GtkWidget *
-find_button (GtkWidget *root, const char *label)
-{
-  for (GtkWidget *at = gtk_widget_get_first_child (root); at != NULL; at = gtk_widget_get_next_sibling (at))
-    {
-      GtkWidget *found = GTK_IS_BUTTON (at) && g_strcmp0 (gtk_button_get_label (GTK_BUTTON (at)), label) == 0
-                           ? at : find_button (at, label);
-
-      if (found != NULL)
-        return found;
-    }
-  return NULL;
-}
-
-/* (transfer none) (nullable): the first descendant of @type, whether it shows or not. */
-static GtkWidget *
-find_inside (GtkWidget *root, GType type)
-{
-  for (GtkWidget *at = gtk_widget_get_first_child (root); at != NULL; at = gtk_widget_get_next_sibling (at))
-    {
-      GtkWidget *found = G_TYPE_CHECK_INSTANCE_TYPE (at, type) ? at : find_inside (at, type);
-
-      if (found != NULL)
-        return found;
-    }
-  return NULL;
 }
 
 /* The hour that comes twice is asked about, and the answer is written out.
@@ -346,47 +315,6 @@ test_typed_position (Fixture *f, gconstpointer data)
   gtk_window_set_child (f->parent, NULL);
 }
 
-static GtkWidget *
-find_save (gpointer dialog)
-{
-  return gtk_window_get_default_widget (GTK_WINDOW (dialog));
-}
-
-static void
-gone_cb (gpointer data, GObject *where)
-{
-  *(gboolean *) data = TRUE;
-}
-
-static gboolean
-is_true (gpointer data)
-{
-  return *(gboolean *) data;
-}
-
-/* Presses the action and waits for the dialog to close. */
-static void
-press_and_wait (gpointer dialog)
-{
-  gboolean gone = FALSE;
-
-  g_object_weak_ref (G_OBJECT (dialog), gone_cb, &gone);
-  g_assert_true (gtk_widget_get_sensitive (find_save (dialog)));
-  g_signal_emit_by_name (find_save (dialog), "clicked");
-  ui_wait (is_true, &gone);
-}
-
-static GListModel *
-look_up (TptProject *project, TptTableId table, const char *column, const char *value)
-{
-  g_autoptr (TptJobLookup) job = tpt_job_lookup_new (table, column, value);
-  GError *error = NULL;
-
-  tpt_project_run (project, TPT_JOB (job), NULL, &error);
-  g_assert_no_error (error);
-  return g_object_ref (tpt_job_lookup_get_records (job));
-}
-
 static void
 test_new_station (Fixture *f, gconstpointer data)
 {
@@ -407,15 +335,6 @@ test_new_station (Fixture *f, gconstpointer data)
   press_and_wait (dialog);
   stations = look_up (f->project, TPT_TABLE_STATIONS, "station", "CEDARH");
   g_assert_cmpuint (g_list_model_get_n_items (stations), ==, 1);
-}
-
-static TptRecord *
-get_only (TptProject *project, TptTableId table, const char *column, const char *value)
-{
-  g_autoptr (GListModel) rows = look_up (project, table, column, value);
-
-  g_assert_cmpuint (g_list_model_get_n_items (rows), ==, 1);
-  return g_list_model_get_item (rows, 0);
 }
 
 /* A visit is edited in place; what nobody touched is as it was, to the second. */
@@ -461,175 +380,6 @@ test_refused (Fixture *f, gconstpointer data)
   g_assert_cmpstr (tpt_field_get_error (code), ==, NULL);
   gtk_window_close (GTK_WINDOW (dialog));
   ui_settle ();
-}
-
-static gboolean
-visit_ready (gpointer dialog)
-{
-  return tpt_visit_dialog_is_ready (dialog);
-}
-
-/* A visit with everything as it was found: one action, taken back by one undo. */
-static void
-test_visit (Fixture *f, gconstpointer data)
-{
-  TptVisitDialog *dialog = tpt_visit_dialog_new (f->parent, f->project, "ALDER", FALSE);
-  g_autoptr (GListModel) visits = NULL, readings = NULL, after = NULL;
-  g_autoptr (TptJobUndo) undo = tpt_job_undo_new (FALSE);
-  GError *error = NULL;
-
-  gtk_window_present (GTK_WINDOW (dialog));
-  ui_wait (visit_ready, dialog);
-  press_and_wait (dialog);
-  visits = look_up (f->project, TPT_TABLE_VISITS, "station", "ALDER");
-  readings = look_up (f->project, TPT_TABLE_READINGS, NULL, NULL);
-  g_assert_cmpuint (g_list_model_get_n_items (visits), ==, 2);
-  g_assert_cmpuint (g_list_model_get_n_items (readings), ==, 3); /* camera, flash, card */
-  tpt_project_run (f->project, TPT_JOB (undo), NULL, &error);
-  g_assert_no_error (error);
-  g_assert_cmpstr (tpt_job_undo_get_what (undo), ==, "Record visit at Alder ford");
-  after = look_up (f->project, TPT_TABLE_READINGS, NULL, NULL);
-  g_assert_cmpuint (g_list_model_get_n_items (after), ==, 0);
-}
-
-static GtkWidget *
-find_toggle (GtkWidget *root, const char *label)
-{
-  GtkWidget *found = find_button (root, label);
-
-  g_assert_true (GTK_IS_TOGGLE_BUTTON (found));
-  return found;
-}
-
-/* Nothing is said about a unit nobody could look at. */
-static void
-test_found (Fixture *f, gconstpointer data)
-{
-  static const struct {
-    const char *found;
-    guint n_readings;
-    const char *camera; /* its state; NULL: none */
-  } cases[] = {
-    { "Working", 3, "working" },
-    { "Dead", 3, "dead" },
-    { "Gone", 0, NULL },
-  };
-
-  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
-    {
-      TptVisitDialog *dialog = tpt_visit_dialog_new (f->parent, f->project, "ALDER", FALSE);
-      g_autoptr (TptJobUndo) undo = tpt_job_undo_new (FALSE);
-      g_autoptr (GListModel) readings = NULL, camera = NULL;
-      GError *error = NULL;
-
-      gtk_window_present (GTK_WINDOW (dialog));
-      ui_wait (visit_ready, dialog);
-      gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (find_toggle (GTK_WIDGET (dialog), cases[i].found)), TRUE);
-      press_and_wait (dialog);
-      readings = look_up (f->project, TPT_TABLE_READINGS, NULL, NULL);
-      camera = look_up (f->project, TPT_TABLE_READINGS, "unit", "K-1");
-      g_assert_cmpuint (g_list_model_get_n_items (readings), ==, cases[i].n_readings);
-      if (cases[i].camera != NULL)
-        {
-          g_autoptr (TptRecord) reading = g_list_model_get_item (camera, 0);
-          g_assert_cmpstr (tpt_record_get_text (reading, "state"), ==, cases[i].camera);
-        }
-      tpt_project_run (f->project, TPT_JOB (undo), NULL, &error);
-      g_assert_no_error (error);
-    }
-}
-
-/* The row of @unit in @root. */
-static GtkWidget *
-find_row (GtkWidget *root, const char *unit)
-{
-  GtkWidget *row = find_inside (root, TPT_TYPE_READING_ROW);
-
-  while (row != NULL && g_strcmp0 (tpt_record_get_code (tpt_rig_item_get_unit (tpt_reading_row_get_item (TPT_READING_ROW (row)))), unit) != 0)
-    row = gtk_widget_get_next_sibling (row);
-  g_assert_nonnull (row);
-  return row;
-}
-
-static gboolean
-is_labelled (GtkWidget *widget, GType type, const char *label)
-{
-  g_autofree char *differs = NULL;
-
-  if (!G_TYPE_CHECK_INSTANCE_TYPE (widget, type))
-    return FALSE;
-  differs = gtk_test_accessible_check_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL, label);
-  return differs == NULL;
-}
-
-static GtkWidget *
-find_labelled (GtkWidget *root, GType type, const char *label)
-{
-  for (GtkWidget *at = gtk_widget_get_first_child (root); at != NULL; at = gtk_widget_get_next_sibling (at))
-    {
-      GtkWidget *found = is_labelled (at, type, label) ? at : find_labelled (at, type, label);
-
-      if (found != NULL)
-        return found;
-    }
-  return NULL;
-}
-
-/* One card out, another in, at the moment of the visit; who was there last is
- * offered on the next visit. */
-static void
-test_swap_card (Fixture *f, gconstpointer data)
-{
-  TptVisitDialog *dialog = tpt_visit_dialog_new (f->parent, f->project, "ALDER", FALSE);
-  g_autoptr (TptRecord) out = NULL, in = NULL;
-  g_autofree char *people = NULL;
-  GtkWidget *row;
-
-  gtk_window_present (GTK_WINDOW (dialog));
-  ui_wait (visit_ready, dialog);
-  row = find_row (GTK_WIDGET (dialog), "C-1");
-  gtk_editable_set_text (GTK_EDITABLE (find_labelled (GTK_WIDGET (dialog), GTK_TYPE_ENTRY, "Who")), "Ada and Nils");
-  g_assert_false (gtk_widget_get_sensitive (find_labelled (row, GTK_TYPE_DROP_DOWN, "Card put in")));
-  gtk_drop_down_set_selected (GTK_DROP_DOWN (find_labelled (row, GTK_TYPE_DROP_DOWN, "Done")), 2); /* unknown, none, swapped */
-  gtk_drop_down_set_selected (GTK_DROP_DOWN (find_labelled (row, GTK_TYPE_DROP_DOWN, "Card put in")), 1);
-  press_and_wait (dialog);
-  out = get_only (f->project, TPT_TABLE_FITTINGS, "unit", "C-1");
-  in = get_only (f->project, TPT_TABLE_FITTINGS, "unit", "C-2");
-  g_assert_true (tpt_record_is_set (out, "to"));
-  g_assert_cmpint (tpt_record_get_instant (in, "from"), ==, tpt_record_get_instant (out, "to"));
-  g_assert_false (tpt_record_is_set (in, "to"));
-  g_assert_cmpstr (tpt_record_get_text (in, "deployment"), ==, "ALDER-1");
-
-  dialog = tpt_visit_dialog_new (f->parent, f->project, "BIRCH", FALSE);
-  gtk_window_present (GTK_WINDOW (dialog));
-  ui_wait (visit_ready, dialog);
-  people = g_strdup (gtk_editable_get_text (GTK_EDITABLE (find_labelled (GTK_WIDGET (dialog), GTK_TYPE_ENTRY, "Who"))));
-  g_assert_cmpstr (people, ==, "Ada and Nils");
-  gtk_window_close (GTK_WINDOW (dialog));
-  ui_settle ();
-}
-
-/* Bringing in ends the deployment and everything fitted in it. */
-static void
-test_bring_in (Fixture *f, gconstpointer data)
-{
-  TptVisitDialog *dialog = tpt_visit_dialog_new (f->parent, f->project, "ALDER", TRUE);
-  g_autoptr (GListModel) fittings = NULL, deployments = NULL;
-  g_autoptr (TptRecord) deployment = NULL;
-
-  gtk_window_present (GTK_WINDOW (dialog));
-  ui_wait (visit_ready, dialog);
-  press_and_wait (dialog);
-  fittings = look_up (f->project, TPT_TABLE_FITTINGS, NULL, NULL);
-  deployments = look_up (f->project, TPT_TABLE_DEPLOYMENTS, "station", "ALDER");
-  deployment = g_list_model_get_item (deployments, 0);
-  g_assert_true (tpt_record_is_set (deployment, "end"));
-  g_assert_cmpuint (g_list_model_get_n_items (fittings), ==, 3);
-  for (guint i = 0; i < 3; i++)
-    {
-      g_autoptr (TptRecord) fitting = g_list_model_get_item (fittings, i);
-      g_assert_cmpint (tpt_record_get_instant (fitting, "to"), ==, tpt_record_get_instant (deployment, "end"));
-    }
 }
 
 static gboolean
@@ -832,30 +582,6 @@ test_intake (Fixture *f, gconstpointer data)
   ui_settle ();
 }
 
-typedef struct {
-  GtkWidget *dialog;
-  const char *text;
-} Saying;
-
-static gboolean
-is_said_below (GtkWidget *widget, const char *text)
-{
-  if (GTK_IS_LABEL (widget) && gtk_widget_get_mapped (widget) && strstr (gtk_label_get_text (GTK_LABEL (widget)), text) != NULL)
-    return TRUE;
-  for (GtkWidget *at = gtk_widget_get_first_child (widget); at != NULL; at = gtk_widget_get_next_sibling (at))
-    if (is_said_below (at, text))
-      return TRUE;
-  return FALSE;
-}
-
-static gboolean
-is_said (gpointer data)
-{
-  Saying *saying = data;
-
-  return is_said_below (saying->dialog, saying->text);
-}
-
 static void
 remove_tree (const char *path)
 {
@@ -976,10 +702,6 @@ main (int argc, char *argv[])
   add ("/forms/edit-visit", test_edit_visit);
   add ("/forms/refused", test_refused);
   add ("/forms/new-station", test_new_station);
-  add ("/forms/visit", test_visit);
-  add ("/forms/found", test_found);
-  add ("/forms/swap-card", test_swap_card);
-  add ("/forms/bring-in", test_bring_in);
   add ("/forms/set-out", test_set_out);
   add ("/forms/no-camera", test_no_camera);
   add ("/forms/shelf", test_shelf);

@@ -9,6 +9,7 @@ typedef struct {
   GtkButton *save;
   GtkSpinner *spinner;
   GtkBox *content;
+  GtkLabel *note;
   GtkLabel *message;
 
   TptProject *project;       /* (owned) (nullable) */
@@ -106,6 +107,7 @@ tpt_form_dialog_class_init (TptFormDialogClass *klass)
   gtk_widget_class_bind_template_child_private (widget_class, TptFormDialog, spinner);
   gtk_widget_class_bind_template_child_private (widget_class, TptFormDialog, content);
   gtk_widget_class_bind_template_child_private (widget_class, TptFormDialog, message);
+  gtk_widget_class_bind_template_child_private (widget_class, TptFormDialog, note);
   gtk_widget_class_bind_template_callback (widget_class, save_cb);
 }
 
@@ -238,6 +240,15 @@ tpt_form_dialog_set_message (TptFormDialog *self, const char *message)
 
   gtk_label_set_text (priv->message, message != NULL ? message : "");
   gtk_widget_set_visible (GTK_WIDGET (priv->message), message != NULL);
+}
+
+void
+tpt_form_dialog_set_note (TptFormDialog *self, const char *note)
+{
+  TptFormDialogPrivate *priv = tpt_form_dialog_get_instance_private (self);
+
+  gtk_label_set_text (priv->note, note != NULL ? note : "");
+  gtk_widget_set_visible (GTK_WIDGET (priv->note), note != NULL);
 }
 
 static void

@@ -45,6 +45,8 @@ void tpt_form_dialog_set_done (TptFormDialog *self, gboolean done);
 void tpt_form_dialog_set_busy (TptFormDialog *self, gboolean busy);
 /* At the foot; %NULL takes it away. */
 void tpt_form_dialog_set_message (TptFormDialog *self, const char *message);
+/* What the action will do, above the message; %NULL takes it away. */
+void tpt_form_dialog_set_note (TptFormDialog *self, const char *note);
 
 /* Runs @job (taken); when it is done the dialog closes and @toast is said by
  * the parent's window. */

@@ -3,142 +3,242 @@
 #include "tpt-reading-row.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 
-#include "tpt-field.h"
+#include "tpt-number.h"
+#include "tpt-search.h"
+#include "tpt-toggle-bar.h"
+
+static const TptToggleChoice states[] = { { "working", N_("_Working") }, { "dead", N_("_Dead") }, { NULL, NULL } };
+static const TptToggleChoice actions[] = {
+  { "none", N_("_Nothing") },  { "swapped", N_("_Swapped") },   { "charged", N_("C_harged") }, { "cleaned", N_("C_leaned") },
+  { "repaired", N_("_Repaired") }, { "removed", N_("Re_moved") }, { NULL, NULL },
+};
+/* A card holds no charge and is not cleaned; a housing is not charged. */
+static const TptToggleChoice card_actions[] = { { "none", N_("_Nothing") }, { "swapped", N_("_Swapped") }, { "removed", N_("Re_moved") }, { NULL, NULL } };
+static const TptToggleChoice housing_actions[] = {
+  { "none", N_("_Nothing") }, { "swapped", N_("_Swapped") }, { "cleaned", N_("C_leaned") }, { "repaired", N_("_Repaired") },
+  { "removed", N_("Re_moved") }, { NULL, NULL },
+};
+static const int shares[] = { 25, 50, 75, 100 };
 
 struct _TptReadingRow {
   GtkWidget parent_instance;
 
-  TptRigItem *item;  /* (owned) */
-  GListModel *spare; /* (owned) (nullable) */
-  TptField *percent, *volts, *state, *action;
-  GtkDropDown *replacement; /* (nullable): only for a card */
-  gboolean labelled;
-  gboolean guessing; /* the program is setting the state */
-  gboolean told;     /* somebody has chosen the state or what was done */
+  TptRecord *unit; /* (owned) */
+  char *found;     /* (owned) (nullable) */
+  GPtrArray *spares; /* (owned) (element-type TptRecord): as in the list of replacements */
+  gboolean bring_in;
+
+  GtkBox *first, *more;
+  TptToggleBar *state; /* (nullable): a card or a housing has none */
+  GtkEntry *figure;    /* (nullable) */
+  GtkButton *measure;  /* (nullable): % or V */
+  gboolean volts;
+  TptToggleBar *action;
+  GtkDropDown *replacement;
+  GtkDropDown *cause;
+  GtkLabel *fault;
 };
 
 G_DEFINE_FINAL_TYPE (TptReadingRow, tpt_reading_row, GTK_TYPE_WIDGET)
 
 enum {
   SIGNAL_CHANGED,
+  SIGNAL_LEAVE,
   N_SIGNALS,
 };
 
 static guint signals[N_SIGNALS];
 
-static gboolean
-is_kind (TptReadingRow *self, const char *kind)
+static const char *
+get_kind (TptReadingRow *self)
 {
-  return g_strcmp0 (tpt_record_get_text (tpt_rig_item_get_unit (self->item), "kind"), kind) == 0;
+  const char *kind = tpt_record_get_text (self->unit, "kind");
+
+  return kind != NULL ? kind : "other";
 }
 
 static gboolean
 is_card (TptReadingRow *self)
 {
-  return is_kind (self, "card");
+  return g_str_equal (get_kind (self), "card");
 }
 
 static gboolean
-was_swapped (TptReadingRow *self)
+has_charge (TptReadingRow *self)
 {
-  g_autofree char *action = tpt_field_get_text (self->action);
+  return !is_card (self) && !g_str_equal (get_kind (self), "housing");
+}
 
-  return g_str_equal (action, "swapped");
+static gboolean
+is_chosen (TptToggleBar *bar, const char *code)
+{
+  return bar != NULL && g_strcmp0 (tpt_toggle_bar_get (bar), code) == 0;
+}
+
+static const char *const *
+get_causes (void)
+{
+  const TptTable *table = tpt_table_get (TPT_TABLE_UNIT_LOG);
+
+  return table->columns[tpt_table_find (table, "cause")].choices;
+}
+
+/* (transfer full): what was read; %FALSE for what is no such figure. */
+static gboolean
+read_figure (TptReadingRow *self, double *value, GError **error)
+{
+  const char *text = self->figure != NULL ? gtk_editable_get_text (GTK_EDITABLE (self->figure)) : "";
+
+  *value = NAN;
+  return *text == '\0' || tpt_number_parse_real (text, 0, self->volts ? 1000 : 100, value, error);
+}
+
+static void
+show_places (TptReadingRow *self)
+{
+  gboolean harmed = is_chosen (self->state, "dead") || g_strcmp0 (self->found, "disturbed") == 0 ||
+                    g_strcmp0 (self->found, "gone") == 0 || gtk_drop_down_get_selected (self->cause) != 0;
+  gboolean swapped = is_chosen (self->action, "swapped") && !self->bring_in;
+
+  gtk_widget_set_visible (gtk_widget_get_parent (GTK_WIDGET (self->replacement)), swapped);
+  gtk_widget_set_visible (gtk_widget_get_parent (GTK_WIDGET (self->cause)), harmed);
+  gtk_widget_set_visible (GTK_WIDGET (self->more), swapped || harmed);
+}
+
+static void
+show_figure_error (TptReadingRow *self)
+{
+  g_autoptr (GError) error = NULL;
+  double value;
+  gboolean good = read_figure (self, &value, &error);
+
+  if (self->figure == NULL)
+    return;
+  (good ? gtk_widget_remove_css_class : gtk_widget_add_css_class) (GTK_WIDGET (self->figure), "error");
+  gtk_accessible_update_state (GTK_ACCESSIBLE (self->figure), GTK_ACCESSIBLE_STATE_INVALID,
+                               good ? GTK_ACCESSIBLE_INVALID_FALSE : GTK_ACCESSIBLE_INVALID_TRUE, -1);
+  tpt_reading_row_set_fault (self, good ? NULL : error->message);
 }
 
 static void
 changed_cb (TptReadingRow *self)
 {
-  if (self->replacement != NULL)
-    gtk_widget_set_sensitive (GTK_WIDGET (self->replacement), was_swapped (self));
+  show_places (self);
+  show_figure_error (self);
   g_signal_emit (self, signals[SIGNAL_CHANGED], 0);
 }
 
 static void
-told_cb (TptReadingRow *self)
+set_measure (TptReadingRow *self, gboolean volts)
 {
-  self->told |= !self->guessing;
-}
-
-static TptField *
-add_field (TptReadingRow *self, GtkWidget *grid, const char *column, int place)
-{
-  const TptTable *table = tpt_table_get (TPT_TABLE_READINGS);
-  TptField *field = tpt_field_new (&table->columns[tpt_table_find (table, column)], NULL);
-
-  gtk_grid_attach (GTK_GRID (grid), GTK_WIDGET (field), place, 0, 1, 1);
-  gtk_widget_set_valign (GTK_WIDGET (field), GTK_ALIGN_END);
-  if (!self->labelled)
-    tpt_field_hide_label (field);
-  g_signal_connect_swapped (field, "changed", G_CALLBACK (changed_cb), self);
-  return field;
-}
-
-static char *
-name_unit (TptRecord *unit)
-{
-  const char *label = tpt_record_get_text (unit, "label"), *code = tpt_record_get_code (unit);
-
-  return label != NULL ? g_strdup_printf ("%s · %s", label, code)
-                       : g_strdup_printf ("%s · %s", tpt_choice_label (tpt_record_get_text (unit, "kind")), code);
-}
-
-/* The card itself goes back in emptied, or one from the shelf does. */
-static void
-add_replacement (TptReadingRow *self, GtkWidget *grid)
-{
-  g_autoptr (GtkStringList) codes = gtk_string_list_new (NULL);
-
-  gtk_string_list_append (codes, _("Same card, emptied"));
-  for (guint i = 0; self->spare != NULL && i < g_list_model_get_n_items (self->spare); i++)
-    {
-      g_autoptr (TptRecord) card = g_list_model_get_item (self->spare, i);
-      g_autofree char *label = g_strdup_printf (_("Put in %s"), tpt_record_get_code (card));
-      gtk_string_list_append (codes, label);
-    }
-  self->replacement = GTK_DROP_DOWN (gtk_drop_down_new (G_LIST_MODEL (g_steal_pointer (&codes)), NULL));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->replacement), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Card put in"), -1);
-  gtk_widget_set_valign (GTK_WIDGET (self->replacement), GTK_ALIGN_END);
-  gtk_grid_attach (GTK_GRID (grid), GTK_WIDGET (self->replacement), 1, 0, 3, 1);
-  gtk_widget_set_sensitive (GTK_WIDGET (self->replacement), FALSE);
+  self->volts = volts;
+  gtk_button_set_label (self->measure, volts ? _("V") : _("%"));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->measure), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  volts ? _("Read in volts; change to percent") : _("Read in percent; change to volts"), -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->figure), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  volts ? _("Reading in volts") : _("Charge left in percent"), -1);
+  changed_cb (self);
 }
 
 static void
-fill (TptReadingRow *self)
+measure_cb (TptReadingRow *self)
 {
-  GtkWidget *title, *grid = gtk_grid_new ();
-  g_autofree char *name = name_unit (tpt_rig_item_get_unit (self->item));
+  set_measure (self, !self->volts);
+}
 
-  gtk_grid_set_column_spacing (GTK_GRID (grid), 8);
-  gtk_grid_set_column_homogeneous (GTK_GRID (grid), TRUE);
-  gtk_widget_set_hexpand (grid, TRUE);
-  gtk_widget_set_parent (grid, GTK_WIDGET (self));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (grid), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
-  title = gtk_label_new (name);
-  gtk_label_set_xalign (GTK_LABEL (title), 0);
-  gtk_label_set_ellipsize (GTK_LABEL (title), PANGO_ELLIPSIZE_END);
-  gtk_widget_set_valign (title, GTK_ALIGN_END);
-  gtk_widget_set_margin_bottom (title, 8);
-  gtk_grid_attach (GTK_GRID (grid), title, 0, 0, 1, 1);
-  self->state = add_field (self, grid, "state", is_card (self) ? 5 : 1);
-  self->action = add_field (self, grid, "action", 4);
-  g_signal_connect_swapped (self->state, "changed", G_CALLBACK (told_cb), self);
-  g_signal_connect_swapped (self->action, "changed", G_CALLBACK (told_cb), self);
-  tpt_reading_row_expect (self, "working");
-  if (is_card (self))
+static void
+share_cb (TptReadingRow *self, GtkButton *button)
+{
+  g_autofree char *text = g_strdup_printf ("%d", GPOINTER_TO_INT (g_object_get_data (G_OBJECT (button), "share")));
+
+  if (self->volts)
+    set_measure (self, FALSE);
+  gtk_editable_set_text (GTK_EDITABLE (self->figure), text);
+}
+
+static void
+leave_row (TptReadingRow *self, int rows)
+{
+  g_signal_emit (self, signals[SIGNAL_LEAVE], 0, rows);
+}
+
+static void
+activate_cb (TptReadingRow *self)
+{
+  leave_row (self, 1);
+}
+
+/* S once more takes the next thing to put in. */
+static void
+step_replacement (TptReadingRow *self)
+{
+  guint n = g_list_model_get_n_items (gtk_drop_down_get_model (self->replacement));
+
+  gtk_drop_down_set_selected (self->replacement, (gtk_drop_down_get_selected (self->replacement) + 1) % MAX (n, 1));
+}
+
+static gboolean
+press_letter (TptReadingRow *self, gunichar letter)
+{
+  if (self->measure != NULL && (g_unichar_tolower (letter) == 'v' || letter == '%'))
     {
-      gtk_widget_set_visible (GTK_WIDGET (self->state), FALSE);
-      add_replacement (self, grid);
-      return;
+      set_measure (self, letter != '%');
+      return TRUE;
     }
-  if (is_kind (self, "housing"))
+  if (is_chosen (self->action, "swapped") && g_strcmp0 (tpt_toggle_bar_find (self->action, letter), "swapped") == 0 && !self->bring_in)
     {
-      gtk_grid_attach (GTK_GRID (grid), gtk_label_new (NULL), 2, 0, 2, 1); /* nothing to read, but its place */
-      return;
+      step_replacement (self);
+      return TRUE;
     }
-  self->percent = add_field (self, grid, "percent", 2);
-  self->volts = add_field (self, grid, "volts", 3);
+  return tpt_toggle_bar_press (self->action, letter) || (self->state != NULL && tpt_toggle_bar_press (self->state, letter));
+}
+
+/* On one of the large buttons: there Space chooses, and Enter walks on. */
+static gboolean
+is_on_bar (TptReadingRow *self)
+{
+  GtkWidget *focus = gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self)));
+
+  return focus != NULL && gtk_widget_get_ancestor (focus, TPT_TYPE_TOGGLE_BAR) != NULL;
+}
+
+/* Letters typed into the search of a list belong there. */
+static gboolean
+is_typing_elsewhere (TptReadingRow *self)
+{
+  GtkWidget *focus = gtk_root_get_focus (gtk_widget_get_root (GTK_WIDGET (self)));
+
+  return focus == NULL || (GTK_IS_TEXT (focus) && (self->figure == NULL || !gtk_widget_is_ancestor (focus, GTK_WIDGET (self->figure)))) ||
+         gtk_widget_get_ancestor (focus, GTK_TYPE_POPOVER) != NULL;
+}
+
+static gboolean
+key_cb (TptReadingRow *self, guint keyval, guint keycode, GdkModifierType state)
+{
+  gunichar letter = gdk_keyval_to_unicode (keyval);
+
+  if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SUPER_MASK)) != 0 || is_typing_elsewhere (self))
+    return FALSE;
+  if (keyval == GDK_KEY_Down || keyval == GDK_KEY_KP_Down ||
+      ((keyval == GDK_KEY_Return || keyval == GDK_KEY_KP_Enter) && is_on_bar (self)))
+    leave_row (self, 1);
+  else if (keyval == GDK_KEY_Up || keyval == GDK_KEY_KP_Up)
+    leave_row (self, -1);
+  else if (letter == 0 || (letter != '%' && !g_unichar_isalpha (letter)))
+    return FALSE;
+  else
+    return press_letter (self, letter);
+  return TRUE;
+}
+
+static gboolean
+tpt_reading_row_grab_focus (GtkWidget *widget)
+{
+  TptReadingRow *self = TPT_READING_ROW (widget);
+
+  return gtk_widget_grab_focus (self->figure != NULL ? GTK_WIDGET (self->figure) : GTK_WIDGET (self->action));
 }
 
 static void
@@ -149,8 +249,9 @@ tpt_reading_row_dispose (GObject *object)
 
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (object))) != NULL)
     gtk_widget_unparent (child);
-  g_clear_object (&self->item);
-  g_clear_object (&self->spare);
+  g_clear_object (&self->unit);
+  g_clear_pointer (&self->found, g_free);
+  g_clear_pointer (&self->spares, g_ptr_array_unref);
 
   G_OBJECT_CLASS (tpt_reading_row_parent_class)->dispose (object);
 }
@@ -159,99 +260,326 @@ static void
 tpt_reading_row_class_init (TptReadingRowClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = tpt_reading_row_dispose;
+  GTK_WIDGET_CLASS (klass)->grab_focus = tpt_reading_row_grab_focus;
   gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BOX_LAYOUT);
+  gtk_widget_class_set_accessible_role (GTK_WIDGET_CLASS (klass), GTK_ACCESSIBLE_ROLE_GROUP);
 
   signals[SIGNAL_CHANGED] =
     g_signal_new ("changed", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[SIGNAL_LEAVE] =
+    g_signal_new ("leave", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_INT);
 }
 
 static void
 tpt_reading_row_init (TptReadingRow *self)
 {
   GtkLayoutManager *layout = gtk_widget_get_layout_manager (GTK_WIDGET (self));
+  GtkEventController *keys = gtk_event_controller_key_new ();
 
   gtk_orientable_set_orientation (GTK_ORIENTABLE (layout), GTK_ORIENTATION_VERTICAL);
   gtk_box_layout_set_spacing (GTK_BOX_LAYOUT (layout), 4);
+  gtk_widget_add_css_class (GTK_WIDGET (self), "reading-row");
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (key_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), keys);
+  self->spares = g_ptr_array_new_with_free_func (g_object_unref);
+}
+
+static char *
+say_last (TptRecord *last)
+{
+  g_autofree char *figure = NULL;
+
+  if (last == NULL)
+    return NULL;
+  if (tpt_record_is_set (last, "percent"))
+    {
+      figure = tpt_number_format_fixed (tpt_record_get_real (last, "percent"), 0);
+      return g_strdup_printf (_("last %s %%"), figure);
+    }
+  if (!tpt_record_is_set (last, "volts"))
+    return NULL;
+  figure = tpt_number_format_fixed (tpt_record_get_real (last, "volts"), 2);
+  return g_strdup_printf (_("last %s V"), figure);
+}
+
+static GtkWidget *
+make_name (TptReadingRow *self, TptRecord *last)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0), *label, *below;
+  const char *own = tpt_record_get_text (self->unit, "label");
+  g_autofree char *read = say_last (last);
+  const char *what = own != NULL ? own : tpt_choice_label (get_kind (self));
+  g_autofree char *text = read != NULL ? g_strdup_printf (_("%s, %s"), what, read) : g_strdup (what);
+
+  label = gtk_label_new (tpt_record_get_code (self->unit));
+  below = gtk_label_new (text);
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_label_set_xalign (GTK_LABEL (below), 0);
+  gtk_label_set_ellipsize (GTK_LABEL (below), PANGO_ELLIPSIZE_END);
+  gtk_label_set_width_chars (GTK_LABEL (below), 19);
+  gtk_label_set_max_width_chars (GTK_LABEL (below), 19);
+  gtk_widget_set_tooltip_text (below, text);
+  gtk_widget_add_css_class (label, "strong");
+  gtk_widget_add_css_class (below, "caption");
+  gtk_widget_add_css_class (below, "quiet");
+  gtk_widget_set_valign (box, GTK_ALIGN_CENTER);
+  gtk_box_append (GTK_BOX (box), label);
+  gtk_box_append (GTK_BOX (box), below);
+  return box;
+}
+
+static GtkWidget *
+make_shares (TptReadingRow *self)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+
+  gtk_widget_add_css_class (box, "linked");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (box), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Charge left"), -1);
+  for (gsize i = 0; i < G_N_ELEMENTS (shares); i++)
+    {
+      g_autofree char *text = g_strdup_printf ("%d", shares[i]), *name = g_strdup_printf (_("%d percent left"), shares[i]);
+      GtkWidget *button = gtk_button_new_with_label (text);
+
+      gtk_widget_set_focusable (button, FALSE); /* the entry is quicker by keys */
+      gtk_widget_add_css_class (button, "narrow");
+      gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+      g_object_set_data (G_OBJECT (button), "share", GINT_TO_POINTER (shares[i]));
+      g_signal_connect_swapped (button, "clicked", G_CALLBACK (share_cb), self);
+      gtk_box_append (GTK_BOX (box), button);
+    }
+  return box;
+}
+
+static GtkWidget *
+make_figure (TptReadingRow *self)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6), *pair = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
+
+  self->figure = GTK_ENTRY (gtk_entry_new ());
+  gtk_editable_set_width_chars (GTK_EDITABLE (self->figure), 5);
+  gtk_editable_set_max_width_chars (GTK_EDITABLE (self->figure), 5);
+  self->measure = GTK_BUTTON (gtk_button_new ());
+  gtk_widget_set_focusable (GTK_WIDGET (self->measure), FALSE); /* V and % do it */
+  gtk_widget_add_css_class (GTK_WIDGET (self->measure), "narrow");
+  gtk_widget_add_css_class (pair, "linked");
+  gtk_box_append (GTK_BOX (pair), GTK_WIDGET (self->figure));
+  gtk_box_append (GTK_BOX (pair), GTK_WIDGET (self->measure));
+  gtk_box_append (GTK_BOX (box), pair);
+  gtk_box_append (GTK_BOX (box), make_shares (self));
+  g_signal_connect_swapped (self->figure, "changed", G_CALLBACK (changed_cb), self);
+  g_signal_connect_swapped (self->figure, "activate", G_CALLBACK (activate_cb), self);
+  g_signal_connect_swapped (self->measure, "clicked", G_CALLBACK (measure_cb), self);
+  return box;
+}
+
+static GtkWidget *
+add_bar (TptReadingRow *self, GtkWidget *box, TptToggleBar **bar, const char *label, const TptToggleChoice *choices)
+{
+  *bar = tpt_toggle_bar_new (label, choices, FALSE);
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (*bar));
+  g_signal_connect_swapped (*bar, "changed", G_CALLBACK (changed_cb), self);
+  return box;
+}
+
+/* Of a place that only shows when it is needed: a word and a list. */
+static GtkDropDown *
+add_choice (TptReadingRow *self, const char *label, const char *const *strings)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6), *choice = gtk_drop_down_new_from_strings (strings);
+
+  gtk_box_append (GTK_BOX (box), gtk_label_new (label));
+  gtk_box_append (GTK_BOX (box), choice);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (choice), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  gtk_box_append (self->more, box);
+  g_signal_connect_swapped (choice, "notify::selected", G_CALLBACK (changed_cb), self);
+  return GTK_DROP_DOWN (choice);
+}
+
+static void
+add_more (TptReadingRow *self)
+{
+  g_autoptr (GStrvBuilder) labels = g_strv_builder_new ();
+  g_auto (GStrv) causes = NULL;
+  static const char *const nothing[] = { NULL };
+
+  g_strv_builder_add (labels, _("Not said"));
+  for (guint i = 0; get_causes ()[i] != NULL; i++)
+    g_strv_builder_add (labels, tpt_choice_label (get_causes ()[i]));
+  causes = g_strv_builder_end (labels);
+  self->more = GTK_BOX (gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18));
+  gtk_widget_set_halign (GTK_WIDGET (self->more), GTK_ALIGN_END);
+  gtk_widget_set_parent (GTK_WIDGET (self->more), GTK_WIDGET (self));
+  self->cause = add_choice (self, _("Cause of harm"), (const char *const *) causes);
+  self->replacement = add_choice (self, _("Put in"), nothing);
+  tpt_search_anywhere (self->replacement);
+}
+
+static void
+fill (TptReadingRow *self, TptRecord *last)
+{
+  GtkWidget *wrap = gtk_flow_box_new (), *seen = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8), *done;
+
+  self->first = GTK_BOX (gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8));
+  gtk_widget_set_parent (GTK_WIDGET (self->first), GTK_WIDGET (self));
+  gtk_box_append (self->first, make_name (self, last));
+  if (has_charge (self))
+    {
+      gtk_box_append (GTK_BOX (seen), make_figure (self));
+      add_bar (self, seen, &self->state, _("State"), states);
+    }
+  done = add_bar (self, gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0), &self->action, _("Done"),
+                  is_card (self) ? card_actions : has_charge (self) ? actions : housing_actions);
+  gtk_widget_set_halign (done, GTK_ALIGN_END);
+  gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (wrap), GTK_SELECTION_NONE);
+  gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (wrap), 2);
+  gtk_flow_box_set_column_spacing (GTK_FLOW_BOX (wrap), 8);
+  gtk_widget_set_hexpand (wrap, TRUE);
+  gtk_flow_box_append (GTK_FLOW_BOX (wrap), seen);
+  gtk_flow_box_append (GTK_FLOW_BOX (wrap), done);
+  gtk_widget_set_focusable (gtk_widget_get_parent (seen), FALSE);
+  gtk_widget_set_focusable (gtk_widget_get_parent (done), FALSE);
+  gtk_box_append (self->first, wrap);
+  add_more (self);
+  self->fault = GTK_LABEL (gtk_label_new (NULL));
+  gtk_label_set_xalign (self->fault, 1);
+  gtk_label_set_wrap (self->fault, TRUE);
+  gtk_widget_add_css_class (GTK_WIDGET (self->fault), "error");
+  gtk_widget_set_visible (GTK_WIDGET (self->fault), FALSE);
+  gtk_widget_set_parent (GTK_WIDGET (self->fault), GTK_WIDGET (self));
 }
 
 TptReadingRow *
-tpt_reading_row_new (TptRigItem *item, GListModel *spare, gboolean labelled)
+tpt_reading_row_new (TptRecord *unit, TptRecord *last)
 {
   TptReadingRow *self = g_object_new (TPT_TYPE_READING_ROW, NULL);
 
-  self->item = g_object_ref (item);
-  g_set_object (&self->spare, spare);
-  self->labelled = labelled;
-  fill (self);
+  self->unit = g_object_ref (unit);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, tpt_record_get_code (unit), -1);
+  fill (self, last);
+  /* In what it was read last it is most likely read again. */
+  if (self->measure != NULL)
+    set_measure (self, last != NULL && tpt_record_is_set (last, "volts") && !tpt_record_is_set (last, "percent"));
+  show_places (self);
   return self;
 }
 
-/* Found dead, it is most likely the camera; of the others nothing is known.
- * Gone, there is nothing to look at. */
-static const char *
-guess_state (TptReadingRow *self, const char *found)
+TptRecord *
+tpt_reading_row_get_unit (TptReadingRow *self)
 {
-  if (is_card (self) || found == NULL || g_str_equal (found, "gone"))
-    return "";
-  if (g_str_equal (found, "dead"))
-    return is_kind (self, "camera") ? "dead" : "";
-  return "working";
+  return self->unit;
+}
+
+/* Before the units by name: what has none. */
+static guint
+append_nameless (TptReadingRow *self, GtkStringList *list)
+{
+  if (is_card (self))
+    {
+      gtk_string_list_append (list, _("Another card, without a name"));
+      gtk_string_list_append (list, _("The same card, emptied"));
+      return 2;
+    }
+  gtk_string_list_append (list, has_charge (self) ? _("Fresh cells") : _("Another, without a name"));
+  return 1;
+}
+
+static guint
+count_nameless (TptReadingRow *self)
+{
+  return is_card (self) ? 2 : 1;
+}
+
+/* (transfer none) (nullable): the unit that went in; its own for the same one. */
+static const char *
+get_replacement (TptReadingRow *self)
+{
+  guint selected = gtk_drop_down_get_selected (self->replacement), first = count_nameless (self);
+
+  if (!is_chosen (self->action, "swapped") || self->bring_in || selected == 0 || selected == GTK_INVALID_LIST_POSITION)
+    return NULL;
+  if (selected < first)
+    return tpt_record_get_code (self->unit);
+  return selected - first < self->spares->len ? tpt_record_get_code (self->spares->pdata[selected - first]) : NULL;
+}
+
+static char *
+name_spare (TptRecord *spare)
+{
+  const char *label = tpt_record_get_text (spare, "label"), *code = tpt_record_get_code (spare);
+
+  return label != NULL && !g_str_equal (label, code) ? g_strdup_printf ("%s · %s", code, label) : g_strdup (code);
 }
 
 void
-tpt_reading_row_expect (TptReadingRow *self, const char *found)
+tpt_reading_row_set_spares (TptReadingRow *self, GPtrArray *spares, gboolean bring_in)
 {
-  if (self->told)
-    return;
-  self->guessing = TRUE;
-  tpt_field_set_text (self->state, guess_state (self, found));
-  tpt_field_set_text (self->action, g_strcmp0 (found, "gone") == 0 ? "" : "none");
-  self->guessing = FALSE;
+  g_autoptr (GtkStringList) list = gtk_string_list_new (NULL);
+  g_autofree char *chosen = g_strdup (get_replacement (self));
+  guint first = append_nameless (self, list), selected = g_strcmp0 (chosen, tpt_record_get_code (self->unit)) == 0 ? 1 : 0;
+
+  g_ptr_array_set_size (self->spares, 0);
+  for (guint i = 0; i < spares->len; i++)
+    {
+      g_autofree char *name = name_spare (spares->pdata[i]);
+
+      g_ptr_array_add (self->spares, g_object_ref (spares->pdata[i]));
+      gtk_string_list_append (list, name);
+      if (g_strcmp0 (chosen, tpt_record_get_code (spares->pdata[i])) == 0)
+        selected = first + i;
+    }
+  self->bring_in = bring_in;
+  gtk_drop_down_set_model (self->replacement, G_LIST_MODEL (list));
+  gtk_drop_down_set_selected (self->replacement, selected);
+  show_places (self);
+}
+
+void
+tpt_reading_row_set_found (TptReadingRow *self, const char *found)
+{
+  g_free (self->found);
+  self->found = g_strdup (found);
+  show_places (self);
+}
+
+void
+tpt_reading_row_say_working (TptReadingRow *self)
+{
+  if (self->state != NULL && tpt_toggle_bar_get (self->state) == NULL)
+    tpt_toggle_bar_set (self->state, "working");
 }
 
 gboolean
 tpt_reading_row_is_valid (TptReadingRow *self)
 {
-  return (self->percent == NULL || tpt_field_get_error (self->percent) == NULL) &&
-         (self->volts == NULL || tpt_field_get_error (self->volts) == NULL);
+  double value;
+
+  return read_figure (self, &value, NULL);
 }
 
-TptRecord *
-tpt_reading_row_make_reading (TptReadingRow *self)
+TptVisitLine *
+tpt_reading_row_make_line (TptReadingRow *self)
 {
   g_autoptr (TptRecord) reading = tpt_record_new (TPT_TABLE_READINGS);
+  guint cause = gtk_drop_down_get_selected (self->cause);
+  gboolean harmed = gtk_widget_get_visible (gtk_widget_get_parent (GTK_WIDGET (self->cause))) && cause > 0;
+  const char *state = self->state != NULL ? tpt_toggle_bar_get (self->state) : NULL, *action = tpt_toggle_bar_get (self->action);
+  double value;
 
-  tpt_record_set_text (reading, "unit", tpt_record_get_code (tpt_rig_item_get_unit (self->item)));
-  tpt_field_apply (self->state, reading);
-  tpt_field_apply (self->action, reading);
-  if (self->percent != NULL)
-    tpt_field_apply (self->percent, reading);
-  if (self->volts != NULL)
-    tpt_field_apply (self->volts, reading);
-  if (!tpt_record_is_set (reading, "state") && !tpt_record_is_set (reading, "action") && !tpt_record_is_set (reading, "percent") &&
-      !tpt_record_is_set (reading, "volts"))
+  read_figure (self, &value, NULL);
+  if (isnan (value) && state == NULL && action == NULL && !harmed)
     return NULL;
-  return g_steal_pointer (&reading);
+  tpt_record_set_text (reading, "unit", tpt_record_get_code (self->unit));
+  tpt_record_set_text (reading, "state", state);
+  tpt_record_set_text (reading, "action", action);
+  tpt_record_set_text (reading, "replacement", get_replacement (self));
+  tpt_record_set_real (reading, self->volts ? "volts" : "percent", value);
+  return tpt_visit_line_new (reading, harmed ? get_causes ()[cause - 1] : NULL);
 }
 
-TptRecord *
-tpt_reading_row_get_replacement (TptReadingRow *self)
+void
+tpt_reading_row_set_fault (TptReadingRow *self, const char *reason)
 {
-  guint selected;
-  TptRecord *card;
-
-  if (self->replacement == NULL || self->spare == NULL || !was_swapped (self))
-    return NULL;
-  selected = gtk_drop_down_get_selected (self->replacement);
-  if (selected == 0 || selected == GTK_INVALID_LIST_POSITION)
-    return NULL;
-  card = g_list_model_get_item (self->spare, selected - 1);
-  g_object_unref (card); /* the list keeps it */
-  return card;
-}
-
-TptRigItem *
-tpt_reading_row_get_item (TptReadingRow *self)
-{
-  return self->item;
+  gtk_label_set_text (self->fault, reason != NULL ? reason : "");
+  gtk_widget_set_visible (GTK_WIDGET (self->fault), reason != NULL);
 }

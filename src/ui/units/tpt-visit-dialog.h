@@ -11,7 +11,7 @@ G_DECLARE_FINAL_TYPE (TptVisitDialog, tpt_visit_dialog, TPT, VISIT_DIALOG, TptFo
 /* @bring_in: the visit also ends the deployment and everything fitted in it. */
 TptVisitDialog *tpt_visit_dialog_new (GtkWindow *parent, TptProject *project, const char *station, gboolean bring_in);
 
-/* "changed" is emitted when the rig is there and rows have been made. */
+/* The rig of that moment is there and rows have been made. */
 gboolean tpt_visit_dialog_is_ready (TptVisitDialog *self);
 
 void tpt_visit_dialog_present (GtkWindow *parent, TptProject *project, const char *station);
