@@ -159,9 +159,9 @@ make_title (TptRecordDialog *self)
 
   g_autofree char *name = self->record != NULL ? name_record (self->record) : NULL;
 
-  if (is_new (self))
+  if (name == NULL)
     return g_strdup (_(said->add));
-  return g_strdup_printf ("%s: %s", _(said->edit), name);
+  return g_strdup_printf ("%s: %s", is_new (self) ? _(said->add) : _(said->edit), name);
 }
 
 TptRecordDialog *

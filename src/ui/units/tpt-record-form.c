@@ -46,7 +46,7 @@ static const Section sections[] = {
   { TPT_TABLE_VISITS, N_("Visit"), "at people found frames_on_card" },
   { TPT_TABLE_VISITS, N_("Camera’s clock against the true time"), "camera_clock true_clock" },
   { TPT_TABLE_VISITS, N_("Notes"), "left notes" },
-  { TPT_TABLE_UNIT_LOG, N_("What happened"), "what at cause by notes" },
+  { TPT_TABLE_UNIT_LOG, N_("Entry"), "what at by cause notes" },
   { TPT_TABLE_STOCK, N_("What it is"), "what label cell_size chemistry cell_mah capacity_gb" },
   { TPT_TABLE_STOCK, N_("On the shelf"), "pieces place notes" },
 };

@@ -5,6 +5,8 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "tpt-words.h"
+
 static const char *
 name_goods (const char *what)
 {
@@ -29,6 +31,15 @@ add_part (GString *text, char *part /* (transfer full) */)
   g_free (part);
 }
 
+static void
+add_number (GString *text, const char *format, double number)
+{
+  g_autofree char *digits = tpt_words_number (number);
+  g_auto (GStrv) parts = g_strsplit (format, "%s", 2);
+
+  add_part (text, g_strjoinv (digits, parts));
+}
+
 char *
 tpt_stock_words (TptRecord *item)
 {
@@ -48,8 +59,8 @@ tpt_stock_words (TptRecord *item)
   if (chemistry != NULL)
     add_part (text, tpt_choice_inline (chemistry));
   if (!isnan (mah))
-    add_part (text, g_strdup_printf (_("%.0f mAh"), mah));
+    add_number (text, _("%s mAh"), mah);
   if (!isnan (gigabytes))
-    add_part (text, g_strdup_printf (_("%.0f GB"), gigabytes));
+    add_number (text, _("%s GB"), gigabytes);
   return g_string_free (text, FALSE);
 }
