@@ -161,6 +161,43 @@ read_deployments (TptDueFacts *self, GError **error)
   return TRUE;
 }
 
+static int
+compare_readings (const TptReadingRow *a, const TptReadingRow *b)
+{
+  return a->at != b->at ? (a->at > b->at) - (a->at < b->at) : (a->visit_id > b->visit_id) - (a->visit_id < b->visit_id);
+}
+
+/* Gives readings the time of their visit, drops those of visits that are not
+ * known or too old, and puts each unit's in order, which they nearly are. */
+static void
+date_readings (TptDueFacts *self, TptInstant from)
+{
+  g_autoptr (GHashTable) visits = g_hash_table_new (g_int64_hash, g_int64_equal);
+  TptReadingRow *rows = (TptReadingRow *) (gpointer) self->readings->data;
+  guint n = 0;
+
+  for (guint i = 0; i < self->visits->len; i++)
+    {
+      TptVisitRow *visit = &g_array_index (self->visits, TptVisitRow, i);
+      g_hash_table_insert (visits, &visit->id, visit);
+    }
+  for (guint i = 0; i < self->readings->len; i++)
+    {
+      const TptVisitRow *visit = g_hash_table_lookup (visits, &rows[i].visit_id);
+      TptReadingRow row = rows[i];
+      guint k = n;
+
+      if (visit == NULL || visit->at < from)
+        continue;
+      row.at = visit->at;
+      for (; k > 0 && rows[k - 1].unit_id == row.unit_id && compare_readings (&rows[k - 1], &row) > 0; k--)
+        rows[k] = rows[k - 1];
+      rows[k] = row;
+      n++;
+    }
+  g_array_set_size (self->readings, n);
+}
+
 static gboolean
 read_rows (TptDueFacts *self, GError **error)
 {
@@ -169,10 +206,11 @@ read_rows (TptDueFacts *self, GError **error)
 
   if ((self->visits = tpt_store_read_visit_rows (self->store, self->on, error)) == NULL ||
       (self->fittings = tpt_store_read_fitting_rows (self->store, self->on, error)) == NULL ||
-      (self->readings = tpt_store_read_reading_rows (self->store, from, self->on, error)) == NULL ||
+      (self->readings = tpt_store_read_reading_rows (self->store, error)) == NULL ||
       (self->triggers = tpt_store_read_trigger_rows (self->store, from, self->on, error)) == NULL ||
       (cards = tpt_store_read_card_rows (self->store, self->on, error)) == NULL)
     return FALSE;
+  date_readings (self, from);
   for (guint i = 0; i < cards->len; i++)
     {
       const TptCardRow *row = &g_array_index (cards, TptCardRow, i);

@@ -7,9 +7,8 @@
 
 #include "tpt-due-facts-private.h"
 #include "tpt-due-inputs-private.h"
+#include "tpt-share-private.h"
 
-/* Stations that are worth a thread of their own. */
-#define FEWEST 8
 /* More likely out than not. */
 #define DOWN_CHANCE 0.5
 /* How well the size of a frame is known: measured on cards, or from a form. No
@@ -182,12 +181,13 @@ interval_of (Rig *rig, SciRunoutDays days, TptSymbolState state)
   return (TptInterval){ after_days (rig, days.p10), after_days (rig, days.p50), after_days (rig, days.p90), state };
 }
 
+/* More likely out than not at the moment of asking is: past the median. */
 static TptSymbolState
-state_of (Rig *rig, double p_now, double p_until)
+state_of (Rig *rig, double median, double p_until)
 {
   if (isnan (p_until))
     return TPT_STATE_UNKNOWN;
-  if (p_now >= DOWN_CHANCE)
+  if (median <= days_between (rig->known_at, rig->facts->on))
     return TPT_STATE_DOWN;
   if (p_until >= DOWN_CHANCE)
     return TPT_STATE_NOW;
@@ -204,7 +204,7 @@ fill_card (Rig *rig, const SciRunout *runout, double elapsed)
     return;
   card->p_full = runout->p_out;
   card->left = CLAMP ((rig->card.frames_left - used) / rig->card_frames, 0, 1);
-  card->interval = interval_of (rig, runout->days, state_of (rig, sci_card_p_full (&rig->rate, &rig->card, elapsed), card->p_full));
+  card->interval = interval_of (rig, runout->days, state_of (rig, runout->days.p50, card->p_full));
 }
 
 static void
@@ -220,7 +220,7 @@ fill_parts (Rig *rig, const SciForecast *forecast, const SciRunout *runouts, dou
         continue;
       row->p_out = runouts[i].p_out;
       row->left = CLAMP (left, 0, 1);
-      row->interval = interval_of (rig, runouts[i].days, state_of (rig, sci_unit_p_out (&rig->rate, unit, elapsed), row->p_out));
+      row->interval = interval_of (rig, runouts[i].days, state_of (rig, runouts[i].days.p50, row->p_out));
     }
   fill_card (rig, &forecast->card, elapsed);
 }
@@ -286,10 +286,8 @@ run_forecast (Rig *rig)
   double ahead = days_between (rig->known_at, rig->facts->until);
   g_autofree SciRunout *runouts = g_new0 (SciRunout, n + 1);
   SciForecast forecast;
-  double p_now;
 
-  p_now = sci_station_p_down (&rig->rate, units, n, &rig->card, elapsed);
-  if (isnan (p_now))
+  if (isnan (sci_station_p_down (&rig->rate, units, n, &rig->card, 0)))
     {
       say_why_nothing (rig);
       return;
@@ -297,7 +295,7 @@ run_forecast (Rig *rig)
   sci_runout_forecast (&rig->rate, units, n, &rig->card, MAX (ahead, 1e-6), &forecast, runouts);
   rig->out->p_down = forecast.station.p_out;
   rig->out->lost_nights = MAX (0, forecast.lost_nights - sci_station_lost_nights (&rig->rate, units, n, &rig->card, elapsed));
-  rig->out->state = state_of (rig, p_now, forecast.station.p_out);
+  rig->out->state = state_of (rig, forecast.station.days.p50, forecast.station.p_out);
   rig->out->interval = interval_of (rig, forecast.station.days, rig->out->state);
   fill_parts (rig, &forecast, runouts, elapsed);
   name_limiting (rig, forecast.limiting);
@@ -371,37 +369,24 @@ tpt_due_forecast (const TptDueFacts *facts, TptStationItem *item)
   keep_inputs (&rig, item);
 }
 
-/* Stations are independent: whoever is free takes the next. */
 typedef struct {
   const TptDueFacts *facts;
   GPtrArray *items;
-  GCancellable *cancellable;
-  gint next;
-} Share;
+} Stations;
 
-static gpointer
-work_cb (gpointer data)
+static void
+forecast_cb (gpointer data, guint index)
 {
-  Share *share = data;
-  guint i;
+  Stations *self = data;
 
-  while ((i = (guint) g_atomic_int_add (&share->next, 1)) < share->items->len && !g_cancellable_is_cancelled (share->cancellable))
-    if (tpt_station_item_get_deployment (share->items->pdata[i]) != NULL)
-      tpt_due_forecast (share->facts, share->items->pdata[i]);
-  return NULL;
+  if (tpt_station_item_get_deployment (self->items->pdata[index]) != NULL)
+    tpt_due_forecast (self->facts, self->items->pdata[index]);
 }
 
 void
 tpt_due_forecast_all (const TptDueFacts *facts, GPtrArray *items, GCancellable *cancellable)
 {
-  Share share = { facts, items, cancellable, 0 };
-  guint n_helpers = MIN (g_get_num_processors (), MAX (items->len / FEWEST, 1)) - 1;
-  g_autofree GThread **helpers = g_new0 (GThread *, n_helpers + 1);
+  Stations stations = { facts, items };
 
-  for (guint i = 0; i < n_helpers; i++)
-    helpers[i] = g_thread_try_new ("forecast", work_cb, &share, NULL);
-  work_cb (&share);
-  for (guint i = 0; i < n_helpers; i++)
-    if (helpers[i] != NULL)
-      g_thread_join (helpers[i]);
+  tpt_share_work (items->len, forecast_cb, &stations, cancellable);
 }

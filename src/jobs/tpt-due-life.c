@@ -7,6 +7,7 @@
 
 #include "tpt-due-facts-private.h"
 #include "tpt-due-power-private.h"
+#include "tpt-share-private.h"
 
 /* A meter's percent is good to about eight points. Common practice, no source. */
 #define PERCENT_SD 0.08
@@ -281,27 +282,70 @@ teach_kind (Kind *kind)
     }
 }
 
-void
-tpt_due_find_lives (TptDueFacts *facts)
+/* Units that stand in a rig and have cells, in the order of their fittings. */
+static GPtrArray *
+find_units (const TptDueFacts *facts)
 {
-  g_autoptr (GHashTable) kinds = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, free_kind);
-  GHashTableIter iter;
-  gpointer kind;
+  GPtrArray *units = g_ptr_array_new ();
+  gint64 last = 0;
 
   for (guint i = 0; i < facts->fittings->len; i++)
     {
       const TptFittingRow *row = &g_array_index (facts->fittings, TptFittingRow, i);
       TptRecord *unit = g_hash_table_lookup (facts->unit_ids, &row->unit_id);
       const TptDueDeployment *deployment = tpt_due_facts_find_deployment (facts, row->deployment_id);
-      TptDuePower power;
 
-      if (row->to != TPT_NO_INSTANT || unit == NULL || deployment == NULL || g_hash_table_contains (facts->lives, &row->unit_id))
+      if (row->to != TPT_NO_INSTANT || unit == NULL || deployment == NULL || row->unit_id == last)
         continue;
-      power = tpt_due_power (facts, deployment, unit, row->from);
-      if (!power.has_cells)
+      if (!tpt_due_power (facts, deployment, unit, row->from).has_cells)
         continue;
-      g_hash_table_insert (facts->lives, g_memdup2 (&row->unit_id, sizeof row->unit_id), follow_unit (facts, unit));
-      put_in_kind (kinds, g_hash_table_lookup (facts->lives, &row->unit_id), &power);
+      g_ptr_array_add (units, unit);
+      last = row->unit_id;
+    }
+  return units;
+}
+
+typedef struct {
+  const TptDueFacts *facts;
+  GPtrArray *units;
+  TptDueLife **lives;
+} Lives;
+
+static void
+follow_cb (gpointer data, guint index)
+{
+  Lives *self = data;
+
+  self->lives[index] = follow_unit (self->facts, self->units->pdata[index]);
+}
+
+static TptDuePower
+power_of (const TptDueFacts *facts, const TptDueLife *life)
+{
+  guint n;
+  const TptFittingRow *rows = tpt_due_facts_find_fittings (facts, tpt_record_get_id (life->unit), &n);
+
+  return tpt_due_power (facts, tpt_due_facts_find_deployment (facts, rows[n - 1].deployment_id), life->unit, rows[n - 1].from);
+}
+
+void
+tpt_due_find_lives (TptDueFacts *facts)
+{
+  g_autoptr (GHashTable) kinds = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, free_kind);
+  g_autoptr (GPtrArray) units = find_units (facts);
+  g_autofree TptDueLife **lives = g_new0 (TptDueLife *, units->len + 1);
+  Lives share = { facts, units, lives };
+  GHashTableIter iter;
+  gpointer kind;
+
+  tpt_share_work (units->len, follow_cb, &share, NULL);
+  for (guint i = 0; i < units->len; i++)
+    {
+      gint64 id = tpt_record_get_id (units->pdata[i]);
+      TptDuePower power = power_of (facts, lives[i]);
+
+      g_hash_table_insert (facts->lives, g_memdup2 (&id, sizeof id), lives[i]);
+      put_in_kind (kinds, lives[i], &power);
     }
   g_hash_table_iter_init (&iter, kinds);
   while (g_hash_table_iter_next (&iter, NULL, &kind))

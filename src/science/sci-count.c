@@ -7,7 +7,7 @@
 
 /* Fewest counts taken as an integral, most added one by one at a time. */
 #define BLOCK 32
-#define NEGLIGIBLE 1e-11
+#define NEGLIGIBLE 1e-10
 
 typedef struct {
   double size;

@@ -11,6 +11,8 @@
 #define CHANCE_TOLERANCE 1e-7
 /* For whole forecasts: some minutes in a month. */
 #define ROUGH_TOLERANCE 2e-5
+/* How far from a look, in deviates, the parabola is believed. */
+#define NEAR 0.35
 #define TIME_TOLERANCE 1e-9
 #define MAX_STEPS 100
 #define MAX_DEPTH 30
@@ -64,17 +66,38 @@ guess_days (const Station *station)
   return fmax (days, SHORTEST);
 }
 
-/* Deviates per unit of log time, roughly: the rate and the best known charge. */
+/* Variance of the logarithm of a drain of which @share is by triggers. */
 static double
-guess_slope (const Station *station)
+count_spread (const SciRate *rate, double days, double share)
+{
+  double size, odds;
+
+  sci_rate_count (rate, days, &size, &odds);
+  return share * share * (1 + odds) / fmax (size * odds, 1e-9);
+}
+
+static double
+unit_spread (const SciRate *rate, const SciUnit *unit, double days)
+{
+  double triggers = unit->mas_per_trigger * sci_rate_mean (rate, days) / 3600;
+  double share = triggers / (24 * unit->sleep_ma * days + triggers);
+
+  return unit->charge_log_sd * unit->charge_log_sd + (share > 0 ? count_spread (rate, days, share) : 0);
+}
+
+/* Deviates per unit of log time about some time, roughly: those of the best
+ * known part. */
+static double
+guess_slope (const Station *station, double days)
 {
   double least = INFINITY;
 
+  days = fmax (SHORTEST, fmin (days, SCI_RUNOUT_HORIZON));
   for (size_t i = 0; i < station->n_units; i++)
-    least = fmin (least, station->units[i].charge_log_sd);
-  if (station->card != NULL && station->card->log_sd > 0)
-    least = fmin (least, station->card->log_sd);
-  return 1 / sqrt (1 / station->rate->a + station->rate->drift + (isfinite (least) ? least * least : 0) + 1e-4);
+    least = fmin (least, unit_spread (station->rate, &station->units[i], days));
+  if (station->card != NULL && !isnan (station->card->frames_left))
+    least = fmin (least, station->card->log_sd * station->card->log_sd + count_spread (station->rate, days, 1));
+  return 1 / sqrt ((isfinite (least) ? least : 1) + 1e-4);
 }
 
 /* Where to look next: a secant step, an end of the bracket never looked at, or
@@ -140,16 +163,85 @@ solve_days (const Station *station, double p, double guess, double slope, double
   return exp (t);
 }
 
+/* Log time at a deviate, by the parabola through three points (Neville). */
+static double
+interpolate (const double z[3], const double t[3], double at)
+{
+  double low = ((at - z[1]) * t[0] - (at - z[0]) * t[1]) / (z[0] - z[1]);
+  double high = ((at - z[2]) * t[1] - (at - z[1]) * t[2]) / (z[1] - z[2]);
+
+  return ((at - z[2]) * low - (at - z[0]) * high) / (z[0] - z[2]);
+}
+
+/* One look at the curve, on the scales on which it is nearly straight. */
+static bool
+look (const Station *station, double t, double *z)
+{
+  double chance;
+
+  if (!(t > log (SHORTEST) && t < log (SCI_RUNOUT_HORIZON)))
+    return false;
+  chance = p_down (station, exp (t));
+  *z = sci_normal_quantile (chance);
+  return chance > 1e-6 && chance < 1 - 1e-6;
+}
+
+/* A look within NEAR of the deviate @wanted, starting from the point @t0, @z0. */
+static bool
+look_near (const Station *station, double t0, double z0, double *slope, double wanted, double *t, double *z)
+{
+  *t = t0;
+  *z = z0;
+  for (int i = 0; i < 4; i++)
+    {
+      double from = *t, at = *z;
+
+      if (i > 0 && fabs (at - wanted) < NEAR)
+        return true;
+      *t = from + (wanted - at) / *slope;
+      if (!look (station, *t, z) || !((*z - at) * (*t - from) > 0))
+        return false;
+      *slope = (*z - at) / (*t - from);
+    }
+  return false;
+}
+
+/* All three at once from a few looks. Fails where the curve is not smooth:
+ * jumps, ends of the scale. */
+static bool
+look_up_three (const Station *station, double guess, SciRunoutDays *days)
+{
+  const double far = sci_normal_quantile (0.9);
+  double slope = guess_slope (station, guess), t[3], z[3], found[3];
+
+  if (!look (station, log (guess), &z[1]))
+    return false;
+  t[1] = log (guess);
+  if (fabs (z[1]) > NEAR && !look_near (station, t[1], z[1], &slope, 0, &t[1], &z[1]))
+    return false;
+  if (!look_near (station, t[1], z[1], &slope, -far, &t[0], &z[0])
+      || !look_near (station, t[1], z[1], &slope, far, &t[2], &z[2]))
+    return false;
+  for (int i = 0; i < 3; i++)
+    found[i] = exp (interpolate (z, t, (i - 1) * far));
+  *days = (SciRunoutDays) { found[0], found[1], found[2] };
+  return found[0] < found[1] && found[1] < found[2] && found[2] < SCI_RUNOUT_HORIZON;
+}
+
 static SciRunoutDays
 solve_three (const Station *station)
 {
-  double slope = guess_slope (station);
-  double p50 = solve_days (station, 0.5, guess_days (station), slope, ROUGH_TOLERANCE);
-  double from = fmin (p50, SCI_RUNOUT_HORIZON);
-  double step = sci_normal_quantile (0.9) / slope;
+  double guess = guess_days (station), slope, p50, from, step;
+  SciRunoutDays days;
 
+  if (look_up_three (station, guess, &days))
+    return days;
+  slope = guess_slope (station, guess);
+  p50 = solve_days (station, 0.5, guess, slope, ROUGH_TOLERANCE);
   if (isnan (p50))
     return (SciRunoutDays) { NAN, NAN, NAN };
+  from = fmin (p50, SCI_RUNOUT_HORIZON);
+  step = sci_normal_quantile (0.9) / slope;
   return (SciRunoutDays) {
     .p10 = solve_days (station, 0.1, from * exp (-step), slope, ROUGH_TOLERANCE),
     .p50 = p50,
@@ -172,7 +264,7 @@ sci_station_quantile (const SciRate *rate,
 {
   const Station station = { rate, units, n_units, card };
 
-  return is_chance (p) ? solve_days (&station, p, guess_days (&station), guess_slope (&station), CHANCE_TOLERANCE) : NAN;
+  return is_chance (p) ? solve_days (&station, p, guess_days (&station), guess_slope (&station, guess_days (&station)), CHANCE_TOLERANCE) : NAN;
 }
 
 double
@@ -279,14 +371,18 @@ find_limiting (const Station *station, double days)
 static SciRunout
 forecast_card (const SciRate *rate, const SciCard *card, double days)
 {
-  return (SciRunout) {
-    .p_out = sci_card_p_full (rate, card, days),
-    .days = {
+  const Station alone = { rate, NULL, 0, card };
+  SciRunout runout = { .p_out = sci_card_p_full (rate, card, days) };
+
+  if (card != NULL && (card->log_sd > 0 || !is_plain (rate)))
+    runout.days = solve_three (&alone);
+  else
+    runout.days = (SciRunoutDays) {
       .p10 = sci_card_quantile (rate, card, 0.1),
       .p50 = sci_card_quantile (rate, card, 0.5),
       .p90 = sci_card_quantile (rate, card, 0.9),
-    },
-  };
+    };
+  return runout;
 }
 
 void

@@ -93,27 +93,20 @@ fill_reading (TptStmt *stmt, gpointer data)
 
   row->unit_id = tpt_stmt_int (stmt, 0);
   row->visit_id = tpt_stmt_int (stmt, 1);
-  row->at = tpt_stmt_instant (stmt, 2);
-  row->volts = tpt_stmt_double (stmt, 3);
-  row->percent = tpt_stmt_double (stmt, 4);
-  copy_word (row->action, sizeof row->action, stmt, 5);
-  copy_word (row->state, sizeof row->state, stmt, 6);
+  row->at = TPT_NO_INSTANT;
+  row->volts = tpt_stmt_double (stmt, 2);
+  row->percent = tpt_stmt_double (stmt, 3);
+  copy_word (row->action, sizeof row->action, stmt, 4);
+  copy_word (row->state, sizeof row->state, stmt, 5);
 }
 
 GArray *
-tpt_store_read_reading_rows (TptStore *self, TptInstant from, TptInstant on, GError **error)
+tpt_store_read_reading_rows (TptStore *self, GError **error)
 {
   g_autoptr (TptStmt) stmt =
-    tpt_db_prepare (self->db,
-                    "SELECT r.unit_id, r.visit_id, v.at, r.volts, r.percent, r.action, r.state FROM visits v"
-                    " JOIN readings r ON r.visit_id = v.id WHERE v.at >= ?1 AND v.at <= ?2 ORDER BY r.unit_id, v.at, v.id",
-                    error);
+    tpt_db_prepare (self->db, "SELECT unit_id, visit_id, volts, percent, action, state FROM readings ORDER BY unit_id", error);
 
-  if (stmt == NULL)
-    return NULL;
-  tpt_stmt_bind_instant (stmt, 1, from);
-  tpt_stmt_bind_instant (stmt, 2, on);
-  return read_rows (stmt, sizeof (TptReadingRow), fill_reading, error);
+  return stmt != NULL ? read_rows (stmt, sizeof (TptReadingRow), fill_reading, error) : NULL;
 }
 
 static void

@@ -34,15 +34,17 @@ GArray *tpt_store_read_fitting_rows (TptStore *self, TptInstant on, GError **err
 typedef struct {
   gint64 unit_id;
   gint64 visit_id;
-  TptInstant at;
+  TptInstant at;  /* of the visit; %TPT_NO_INSTANT as read */
   double volts;   /* or NAN */
   double percent; /* or NAN */
   char action[12];
   char state[12];
 } TptReadingRow;
 
-/* (element-type TptReadingRow): by unit, then time, within @from..@on. */
-GArray *tpt_store_read_reading_rows (TptStore *self, TptInstant from, TptInstant on, GError **error);
+/* (element-type TptReadingRow): all there are, by unit. When they were taken is
+ * left to the caller, who has read the visits: joining them here takes twice
+ * as long. */
+GArray *tpt_store_read_reading_rows (TptStore *self, GError **error);
 
 typedef struct {
   gint64 deployment_id;
