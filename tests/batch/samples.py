@@ -17,6 +17,9 @@ FRAMES = 'frame,deployment,file,camera_time,sha256,bytes'
 OBSERVATIONS = ('observation,deployment,start,end,type,scientific_name,count,sex,life_stage,behaviour,individual,identified_by,'
                 'identified_at,certainty,notes')
 
+UNIT_LOG = 'entry,unit,at,what,cause,by,notes'
+STOCK = 'item,what,label,cell_size,chemistry,cell_mah,capacity_gb,pieces,place,notes'
+
 TABLES = {
     'stations': (STATIONS, [
         ['S1', 'North saddle', '2.51234', '113.04567', '8', '310', 'trail', 'hill forest', 'medium', '"Gate" on the left, ask', ''],
@@ -45,6 +48,14 @@ TABLES = {
         ['O1', 'D1', '2024-03-05T22:10:01', '2024-03-05T22:10:02', 'animal', 'Sus barbatus', '3', 'female', 'adult', 'feeding', '',
          'B. Guide', '2024-04-05T20:00', '0.9', ''],
         ['O2', 'D2', '2024-03-06T06:00:00', '', 'blank', '', '', '', '', '', '', '', '', '', '']]),
+    'unit_log': (UNIT_LOG, [
+        ['E1', 'C1', '2024-04-20T08:30', 'damage', 'moisture', 'A. Guide', 'water in the lens'],
+        ['E2', 'C1', '2024-04-22T16:00:00+08:00', 'repair', '', '', ''],
+        ['E3', 'M1', '2024-05-01', 'loss', 'unknown', '', '']]),
+    'stock': (STOCK, [
+        ['G1', 'cells', '', 'AA', 'nimh', '2000', '', '48', 'blue box', ''],
+        ['G2', 'card', 'Spare cards', '', '', '', '32', '0', '', 'two lines\nof notes'],
+        ['G3', 'tape', '', '', '', '', '', '3', '', '']]),
 }
 
 

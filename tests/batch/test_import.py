@@ -109,6 +109,9 @@ def values_arrive(program, folder):
         ('SELECT camera_time FROM frames WHERE frame = ?', 'F2', '2024-03-05T22:10:02.25'),
         ('SELECT at FROM frames WHERE frame = ?', 'F2', '2024-03-05T14:09:49.750Z'),
         ('SELECT name FROM common_names WHERE language = ?', 'es', 'Cerdo barbudo'),
+        ('SELECT at FROM unit_log WHERE entry = ?', 'E1', '2024-04-20T00:30:00.000Z'),
+        ('SELECT by_whom FROM unit_log WHERE entry = ?', 'E1', 'A. Guide'),
+        ('SELECT pieces FROM stock WHERE item = ?', 'G2', 0),
     )
     for sql, key, value in wanted:
         equal(query(project, sql, key), [(value,)], '%s %s' % (sql, key))
@@ -142,6 +145,12 @@ REFUSED = (
      'scientific_name', 'Nemo'),
     ('observations', 'observation,deployment,start,type,count', ['O9', 'D1', '2024-03-05T10:00', 'animal', '0'], 'count', '0'),
     ('observations', 'observation,deployment,start,type,certainty', ['O9', 'D1', '2024-03-05T10:00', 'animal', '1.2'], 'certainty', ''),
+    ('unit_log', 'entry,unit,at,what', ['E9', 'NOSUCH', '2024-05-01', 'check'], 'unit', 'NOSUCH'),
+    ('unit_log', 'entry,unit,at,what', ['E9', 'C1', '2024-05-01', 'teatime'], 'what', 'teatime'),
+    ('unit_log', 'entry,unit,at,what,cause', ['E9', 'C1', '2024-05-01', 'repair', 'fall'], 'cause', ''),
+    ('stock', 'item,what,pieces', ['G9', 'cells', '-1'], 'pieces', '0'),
+    ('stock', 'item,what,pieces', ['G9', 'cells', ''], 'pieces', ''),
+    ('stock', 'item,what,pieces,cell_size', ['G9', 'cells', '4', 'AAAAA'], 'cell_size', 'AAAAA'),
 )
 
 
