@@ -9,7 +9,8 @@ G_BEGIN_DECLS
 /* Runs @self inside another job. */
 gboolean tpt_job_due_compute (TptJobDue *self, TptStore *store, GCancellable *cancellable, GError **error);
 
-/* (transfer full): results as of a run of @base with another next round; @items
+/* (transfer full): results as of a run of @base with another next round, on
+ * the same axis; @items
  * (transfer none) (element-type TptStationItem) are its stations in any order. */
 TptJobDue *tpt_job_due_derive (TptJobDue *base, TptInstant until, GPtrArray *items);
 

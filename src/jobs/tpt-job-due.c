@@ -71,6 +71,7 @@ read_running (TptJobDue *self, TptStore *store, GError **error)
   return running;
 }
 
+/* Lost nights by tenths, as they are shown. */
 static double
 rank (TptStationItem *item)
 {
@@ -78,7 +79,7 @@ rank (TptStationItem *item)
 
   if (tpt_station_item_get_deployment (item) == NULL)
     return -2;
-  return isnan (lost) ? -1 : lost;
+  return isnan (lost) ? -1 : round (lost * 10);
 }
 
 /* Equal losses, which is mostly none, go by who runs out first. */
@@ -89,7 +90,7 @@ compare_items_cb (gconstpointer a, gconstpointer b, gpointer data)
   double rx = rank (x), ry = rank (y);
   TptInstant px = tpt_station_item_get_forecast (x)->interval.p50, py = tpt_station_item_get_forecast (y)->interval.p50;
 
-  if (fabs (rx - ry) > 0.05 || (rx < 0) != (ry < 0))
+  if (rx != ry)
     return rx > ry ? -1 : 1;
   if (px != py)
     return px == TPT_NO_INSTANT ? 1 : py == TPT_NO_INSTANT ? -1 : px < py ? -1 : 1;
@@ -229,6 +230,7 @@ tpt_job_due_derive (TptJobDue *base, TptInstant until, GPtrArray *items)
   self->threshold = base->threshold;
   g_list_store_splice (self->stations, 0, 0, items->pdata, items->len);
   conclude (self);
+  self->axis = base->axis; /* stands still while the round is tried */
   return self;
 }
 

@@ -237,6 +237,7 @@ tpt_job_outlook_class_init (TptJobOutlookClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = tpt_job_outlook_dispose;
   TPT_JOB_CLASS (klass)->run = tpt_job_outlook_run;
+  TPT_JOB_CLASS (klass)->lengthy = TRUE; /* nobody waits for it */
 }
 
 static void

@@ -309,19 +309,19 @@ tpt_pack_item_describe (const TptPackItem *item, GArray *items)
   return describe_pieces (item->needed, item, items);
 }
 
-/* (transfer full) (nullable): what the shelf is short of. */
+/* (transfer full) (nullable): what the shelf is short of. The chemistry was
+ * said just before. */
 static char *
-describe_shelf (const TptPackItem *item, GArray *items)
+describe_shelf (const TptPackItem *item)
 {
-  g_autofree char *pieces = NULL;
-
   if (!item->counted || item->on_shelf >= item->needed)
     return NULL;
   if (item->on_shelf == 0)
     return g_strdup (_("none on the shelf"));
-  pieces = describe_pieces (item->on_shelf, item, items);
-  /* Translators: "36 AA on the shelf" */
-  return g_strdup_printf (_("%s on the shelf"), pieces);
+  if (item->size != NULL && g_str_equal (item->what, TPT_PACK_CELLS) && !g_ascii_isdigit (*item->size))
+    /* Translators: a number of cells and their size: "36 AA on the shelf" */
+    return g_strdup_printf (_("%1$u %2$s on the shelf"), item->on_shelf, item->size);
+  return g_strdup_printf (_("%u on the shelf"), item->on_shelf);
 }
 
 char *
@@ -333,7 +333,7 @@ tpt_packing_describe (GArray *items)
     {
       const TptPackItem *item = &g_array_index (items, TptPackItem, i);
       g_autofree char *pieces = tpt_pack_item_describe (item, items);
-      g_autofree char *shelf = describe_shelf (item, items);
+      g_autofree char *shelf = describe_shelf (item);
 
       g_string_append_printf (text, "%s%s", i == 0 ? "" : ", ", pieces);
       if (shelf != NULL)

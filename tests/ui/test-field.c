@@ -9,14 +9,17 @@
 #include "tpt-due-row.h"
 #include "tpt-field-page.h"
 #include "tpt-field-words.h"
+#include "tpt-format.h"
 #include "tpt-gauge.h"
 #include "tpt-job-due.h"
 #include "tpt-job-lookup.h"
 #include "tpt-rig-row.h"
+#include "tpt-round-cost.h"
 #include "tpt-round-line.h"
 #include "tpt-station-page.h"
 #include "tpt-style.h"
 #include "tpt-symbol-view.h"
+#include "tpt-words.h"
 #include "ui-helpers.h"
 
 /* --- words ------------------------------------------------------------- */
@@ -70,6 +73,43 @@ test_visit_words (void)
       g_assert_true (tpt_record_set_from_string (visit, "left", cases[i].left, NULL, NULL));
       words = tpt_field_words_visit (visit);
       g_assert_cmpstr (words, ==, cases[i].words);
+    }
+}
+
+/* What waiting costs; the arithmetic is by hand. */
+static void
+test_round_cost (void)
+{
+  static const struct {
+    const char *planned, *other;
+    double lost, other_lost; /* NAN: not known yet */
+    const char *words, *spoken;
+  } cases[] = {
+    { "2026-06-14", "2026-06-21", 9.4, 17.2, "Going on 14 June: 9.4 nights lost; on 21 June: 17.2, which is 7.8 more",
+      "17.2 nights lost, 7.8 more than on 14 June" },
+    { "2026-06-21", "2026-06-14", 17.2, 9.4, "Going on 21 June: 17.2 nights lost; on 14 June: 9.4, which is 7.8 fewer",
+      "9.4 nights lost, 7.8 fewer than on 21 June" },
+    { "2026-06-14", "2026-06-21", 9.4, NAN, "Going on 14 June: 9.4 nights lost", NULL },
+    { "2026-06-14", "2026-06-14", 9.4, 9.4, "Going on 14 June: 9.4 nights lost", "9.4 nights lost" },
+    { "2026-06-14", "2026-06-15", 0.01, 0.04, "Going on 14 June: no nights lost; on 15 June: no more and no less", "no nights lost" },
+    { "2026-12-30", "2027-01-06", 0, 1, "Going on 30 December: no nights lost; on 6 January 2027: 1.0, which is 1.0 more",
+      "1.0 nights lost, 1.0 more than on 30 December" },
+    /* the difference of what is shown: 9.4 and 9.6, not 9.44 and 9.56 */
+    { "2026-06-14", "2026-06-15", 9.44, 9.56, "Going on 14 June: 9.4 nights lost; on 15 June: 9.6, which is 0.2 more",
+      "9.6 nights lost, 0.2 more than on 14 June" },
+  };
+  g_autoptr (TptZone) zone = tpt_zone_new ("Asia/Kuching", NULL);
+  TptInstant on = tpt_instant_parse ("2026-06-12T17:00", zone, NULL);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      TptRoundCost planned = { tpt_instant_parse (cases[i].planned, zone, NULL), cases[i].lost };
+      TptRoundCost other = { tpt_instant_parse (cases[i].other, zone, NULL), cases[i].other_lost };
+      g_autofree char *words = tpt_round_cost_compare (&planned, &other, zone, on);
+      g_autofree char *spoken = cases[i].spoken != NULL ? tpt_round_cost_speak (&planned, &other, zone, on) : NULL;
+
+      g_assert_cmpstr (words, ==, cases[i].words);
+      g_assert_cmpstr (spoken, ==, cases[i].spoken);
     }
 }
 
@@ -180,6 +220,45 @@ test_date_entry (void)
   g_object_unref (entry);
 }
 
+/* What is typed is tried as soon as it is a day; leaving without Enter takes
+ * it back, and nothing else may write over it meanwhile. */
+static void
+test_date_tried (void)
+{
+  static const struct {
+    const char *text;
+    const char *tried; /* NULL: nothing new; "": given up */
+    gboolean kept;     /* what is typed stands against the day set from outside */
+  } cases[] = {
+    { "2026-06-1", NULL, FALSE }, { "2026-06-14", "2026-06-14", TRUE }, { "2026-06-", NULL, TRUE }, { "2026-06-15", "2026-06-15", TRUE },
+    { "2026-06-09", "", FALSE }, /* back where it was */
+  };
+  g_autoptr (TptZone) zone = tpt_zone_new ("Asia/Kuching", NULL);
+  TptDateEntry *entry = g_object_ref_sink (g_object_new (TPT_TYPE_DATE_ENTRY, NULL));
+  GtkWidget *text = tpt_date_entry_get_entry (entry);
+  gint64 tried = 0, set = 0;
+
+  g_signal_connect (entry, "day-tried", G_CALLBACK (count_day_cb), &tried);
+  g_signal_connect (entry, "day-set", G_CALLBACK (count_day_cb), &set);
+  tpt_date_entry_set_day (entry, tpt_instant_parse ("2026-06-09T08:00", zone, NULL), zone);
+  g_assert_cmpint (tried, ==, 0);
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      tried = 0;
+      gtk_editable_set_text (GTK_EDITABLE (text), cases[i].text);
+      g_assert_cmpint (tried, ==, cases[i].tried == NULL ? 0 : tpt_instant_parse (cases[i].tried, zone, NULL));
+      tpt_date_entry_set_day (entry, tpt_instant_parse (i % 2 == 0 ? "2026-06-10" : "2026-06-09", zone, NULL), zone);
+      g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (text)), ==, cases[i].kept ? cases[i].text : "2026-06-10");
+      if (!cases[i].kept)
+        tpt_date_entry_set_day (entry, tpt_instant_parse ("2026-06-09T08:00", zone, NULL), zone);
+    }
+  g_assert_cmpint (set, ==, 0);
+  gtk_editable_set_text (GTK_EDITABLE (text), "2026-06-20");
+  g_signal_emit_by_name (text, "activate");
+  g_assert_cmpint (set, ==, tpt_instant_parse ("2026-06-20", zone, NULL));
+  g_object_unref (entry);
+}
+
 static void
 test_symbol_view (void)
 {
@@ -220,6 +299,8 @@ test_round_line_accessible (void)
   tpt_round_line_set_scale (line, scale);
   tpt_due_scale_set_round (scale, tpt_instant_parse ("2026-04-05", zone, NULL));
   gtk_test_accessible_assert_property (GTK_ACCESSIBLE (line), GTK_ACCESSIBLE_PROPERTY_VALUE_TEXT, "5 April 2026");
+  tpt_round_line_set_cost (line, "17.2 nights lost");
+  gtk_test_accessible_assert_property (GTK_ACCESSIBLE (line), GTK_ACCESSIBLE_PROPERTY_VALUE_TEXT, "5 April 2026, 17.2 nights lost");
   g_assert_false (tpt_round_line_is_moving (line));
   g_object_unref (line);
 }
@@ -425,6 +506,60 @@ test_page_round (Fixture *f, gconstpointer data)
                    tpt_instant_parse ("2030-06-14", tpt_project_get_zone (f->project), NULL));
 }
 
+/* Whether the list shows a label that holds @text. */
+static gboolean
+holds (GtkWidget *widget, const char *text)
+{
+  if (GTK_IS_LABEL (widget) && gtk_widget_get_mapped (widget) && strstr (gtk_label_get_text (GTK_LABEL (widget)), text) != NULL)
+    return TRUE;
+  for (GtkWidget *at = gtk_widget_get_first_child (widget); at != NULL; at = gtk_widget_get_next_sibling (at))
+    if (holds (at, text))
+      return TRUE;
+  return FALSE;
+}
+
+static gboolean
+list_holds (gpointer data)
+{
+  Wanted *wanted = data;
+
+  return holds (ui_find (wanted->f->window, TPT_TYPE_DUE_LIST), wanted->text);
+}
+
+/* (transfer full): "; on 5 May:", so many days from now, as the list compares. */
+static char *
+write_day (Fixture *f, int days)
+{
+  TptInstant now = tpt_project_get_now (f->project, NULL);
+  g_autofree char *day = tpt_words_day (now + days * TPT_DAY, tpt_project_get_zone (f->project), now);
+
+  return g_strdup_printf ("; on %s:", day);
+}
+
+/* While a day is being typed, the list says what going then costs; leaving
+ * takes it back, and nothing is written. Without a plan the round is 28 days on. */
+static void
+test_page_tries (Fixture *f, gconstpointer data)
+{
+  GtkWidget *list, *entry;
+  g_autofree char *week_later = write_day (f, 35), *tried = write_day (f, 30);
+  g_autofree char *iso = tpt_format_iso_day (tpt_project_get_now (f->project, NULL) + 30 * TPT_DAY, tpt_project_get_zone (f->project));
+
+  wait_for (f, "Rig since 1 March");
+  ui_wait (list_holds, &(Wanted){ f, week_later }); /* once the outlook is there */
+  list = ui_find (f->window, TPT_TYPE_DUE_LIST);
+  entry = tpt_date_entry_get_entry (TPT_DATE_ENTRY (ui_find (f->window, TPT_TYPE_DATE_ENTRY)));
+  gtk_widget_grab_focus (entry);
+  gtk_editable_set_text (GTK_EDITABLE (entry), iso);
+  g_assert_true (holds (list, tried)); /* at once: no job in between */
+  g_assert_false (holds (list, week_later));
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (entry)), ==, iso);
+  gtk_widget_grab_focus (ui_find (list, GTK_TYPE_LIST_VIEW));
+  ui_wait (list_holds, &(Wanted){ f, week_later });
+  g_assert_false (holds (list, tried));
+  g_assert_cmpstr (tpt_project_get_undo_label (f->project), ==, "Record visit at Alder ford");
+}
+
 static void
 test_page_search (Fixture *f, gconstpointer data)
 {
@@ -499,10 +634,12 @@ main (int argc, char *argv[])
 
   g_test_add_func ("/field/position", test_position);
   g_test_add_func ("/field/visit-words", test_visit_words);
+  g_test_add_func ("/field/round-cost", test_round_cost);
   g_test_add_func ("/field/snap", test_snap);
   g_test_add_func ("/field/shift", test_shift);
   g_test_add_func ("/field/place", test_place);
   g_test_add_func ("/field/date-entry", test_date_entry);
+  g_test_add_func ("/field/date-tried", test_date_tried);
   g_test_add_func ("/field/symbol-view", test_symbol_view);
   g_test_add_func ("/field/round-line", test_round_line_accessible);
   g_test_add_func ("/field/templates", test_templates);
@@ -512,6 +649,7 @@ main (int argc, char *argv[])
   add ("/field/page/follows", test_page_follows);
   add ("/field/page/removed", test_page_removed);
   add ("/field/page/round", test_page_round);
+  add ("/field/page/tries", test_page_tries);
   add ("/field/page/search", test_page_search);
   add ("/field/page/dropped", test_page_dropped);
   add ("/field/unit-shown", test_unit_shown);

@@ -11,7 +11,8 @@ struct _TptDateEntry {
 
   TptZone *zone; /* (owned) (nullable) */
   TptInstant at;
-  gboolean showing; /* the calendar is being set, not clicked */
+  gboolean showing; /* the entry or the calendar is being set, not typed or clicked */
+  gboolean trying;  /* another day than @at stands in the entry */
 
   GtkEntry *entry;
   GtkMenuButton *button;
@@ -22,6 +23,7 @@ G_DEFINE_FINAL_TYPE (TptDateEntry, tpt_date_entry, GTK_TYPE_WIDGET)
 
 enum {
   SIGNAL_DAY_SET,
+  SIGNAL_DAY_TRIED,
   N_SIGNALS,
 };
 
@@ -46,7 +48,10 @@ show_day (TptDateEntry *self)
 {
   g_autofree char *text = tpt_format_iso_day (self->at, self->zone);
 
+  self->trying = FALSE;
+  self->showing = TRUE;
   gtk_editable_set_text (GTK_EDITABLE (self->entry), text);
+  self->showing = FALSE;
   mark (self, NULL);
 }
 
@@ -55,6 +60,7 @@ confirm (TptDateEntry *self, TptInstant at)
 {
   at = tpt_zone_day_start (self->zone, at);
   mark (self, NULL);
+  self->trying = FALSE;
   if (at == self->at)
     return;
   self->at = at;
@@ -62,15 +68,48 @@ confirm (TptDateEntry *self, TptInstant at)
   g_signal_emit (self, signals[SIGNAL_DAY_SET], 0, (gint64) at);
 }
 
+static TptInstant
+read_day (TptDateEntry *self)
+{
+  g_autofree char *text = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->entry))));
+
+  return tpt_instant_parse (text, self->zone, NULL);
+}
+
+static void
+try_day (TptDateEntry *self, TptInstant day)
+{
+  gboolean other = day != TPT_NO_INSTANT;
+
+  if (!other && !self->trying)
+    return;
+  self->trying = other;
+  g_signal_emit (self, signals[SIGNAL_DAY_TRIED], 0, (gint64) day);
+}
+
+/* What is being typed is tried as soon as it is a day; Enter means it. */
+static void
+changed_cb (TptDateEntry *self)
+{
+  TptInstant at, day;
+
+  if (self->showing || self->zone == NULL || self->at == TPT_NO_INSTANT)
+    return;
+  at = read_day (self);
+  if (at == TPT_NO_INSTANT)
+    return;
+  day = tpt_zone_day_start (self->zone, at);
+  try_day (self, day != tpt_zone_day_start (self->zone, self->at) ? day : TPT_NO_INSTANT);
+}
+
 static void
 activate_cb (TptDateEntry *self)
 {
-  g_autofree char *text = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->entry))));
   TptInstant at;
 
   if (self->zone == NULL)
     return;
-  at = tpt_instant_parse (text, self->zone, NULL);
+  at = read_day (self);
   if (at == TPT_NO_INSTANT)
     mark (self, _("This is not a date. Write year, month and day, as in 2026-06-14."));
   else
@@ -81,8 +120,10 @@ activate_cb (TptDateEntry *self)
 static void
 leave_cb (TptDateEntry *self)
 {
-  if (self->zone != NULL && self->at != TPT_NO_INSTANT)
-    show_day (self);
+  if (self->zone == NULL || self->at == TPT_NO_INSTANT)
+    return;
+  try_day (self, TPT_NO_INSTANT);
+  show_day (self);
 }
 
 static void
@@ -134,11 +175,14 @@ tpt_date_entry_class_init (TptDateEntryClass *klass)
 
   signals[SIGNAL_DAY_SET] = g_signal_new ("day-set", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                           G_TYPE_NONE, 1, G_TYPE_INT64);
+  signals[SIGNAL_DAY_TRIED] = g_signal_new ("day-tried", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                            G_TYPE_NONE, 1, G_TYPE_INT64);
 
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/tapetum/Tapetum/field/tpt-date-entry.ui");
   gtk_widget_class_bind_template_child (widget_class, TptDateEntry, entry);
   gtk_widget_class_bind_template_child (widget_class, TptDateEntry, button);
   gtk_widget_class_bind_template_child (widget_class, TptDateEntry, calendar);
+  gtk_widget_class_bind_template_callback (widget_class, changed_cb);
   gtk_widget_class_bind_template_callback (widget_class, activate_cb);
   gtk_widget_class_bind_template_callback (widget_class, leave_cb);
   gtk_widget_class_bind_template_callback (widget_class, open_cb);
@@ -161,7 +205,7 @@ tpt_date_entry_set_day (TptDateEntry *self, TptInstant at, TptZone *zone)
 
   g_clear_pointer (&self->zone, tpt_zone_unref);
   self->zone = kept;
-  if (at == self->at)
+  if (at == self->at || self->trying)
     return;
   self->at = at;
   if (at != TPT_NO_INSTANT)

@@ -7,6 +7,7 @@
 
 #include "tpt-date-entry.h"
 #include "tpt-due-row.h"
+#include "tpt-due-slot.h"
 #include "tpt-list-focus.h"
 #include "tpt-round-line.h"
 #include "tpt-style.h"
@@ -17,6 +18,7 @@ struct _TptDueList {
   GtkWidget parent_instance;
 
   TptDueScale *scale;       /* (owned) */
+  GListStore *slots;        /* (owned) (element-type TptDueSlot) */
   GtkFilterListModel *shown; /* (owned) */
   GtkSingleSelection *selection; /* (owned) */
   char *chosen;             /* (owned) (nullable): code */
@@ -27,6 +29,7 @@ struct _TptDueList {
   GtkStack *stack;
   GtkLabel *summary;
   GtkLabel *bring;
+  GtkLabel *cost;
   TptDateEntry *date;
   GtkLabel *date_label;
   GtkSearchEntry *search;
@@ -75,7 +78,7 @@ static gboolean
 match_cb (gpointer item, gpointer data)
 {
   TptDueList *self = data;
-  TptStationItem *station = item;
+  TptStationItem *station = tpt_due_slot_get_item (item);
   g_autofree char *needle = g_utf8_casefold (gtk_editable_get_text (GTK_EDITABLE (self->search)), -1);
 
   g_strstrip (needle);
@@ -92,9 +95,9 @@ find_position (TptDueList *self, const char *code)
 
   for (guint i = 0; code != NULL && i < g_list_model_get_n_items (model); i++)
     {
-      g_autoptr (TptStationItem) item = g_list_model_get_item (model, i);
+      g_autoptr (TptDueSlot) slot = g_list_model_get_item (model, i);
 
-      if (g_strcmp0 (tpt_station_item_get_code (item), code) == 0)
+      if (g_strcmp0 (tpt_station_item_get_code (tpt_due_slot_get_item (slot)), code) == 0)
         return i;
     }
   return GTK_INVALID_LIST_POSITION;
@@ -126,12 +129,13 @@ stop_search_cb (TptDueList *self)
 static void
 selected_cb (TptDueList *self)
 {
-  TptStationItem *item = gtk_single_selection_get_selected_item (self->selection);
+  TptDueSlot *slot = gtk_single_selection_get_selected_item (self->selection);
+  const char *code = slot != NULL ? tpt_station_item_get_code (tpt_due_slot_get_item (slot)) : NULL;
 
-  if (self->choosing || item == NULL || g_strcmp0 (tpt_station_item_get_code (item), self->chosen) == 0)
+  if (self->choosing || code == NULL || g_strcmp0 (code, self->chosen) == 0)
     return;
   g_free (self->chosen);
-  self->chosen = g_strdup (tpt_station_item_get_code (item));
+  self->chosen = g_strdup (code);
   g_signal_emit (self, signals[SIGNAL_STATION_CHOSEN], 0, self->chosen);
 }
 
@@ -146,6 +150,16 @@ static void
 dropped_cb (TptDueList *self, gint64 at)
 {
   g_signal_emit (self, signals[SIGNAL_ROUND_SET], 0, at);
+}
+
+static void
+day_tried_cb (TptDueList *self, gint64 at)
+{
+  TptInstant day = at != TPT_NO_INSTANT ? tpt_due_scale_snap (self->scale, at) : TPT_NO_INSTANT;
+
+  if (day != TPT_NO_INSTANT)
+    tpt_due_scale_set_round (self->scale, day);
+  g_signal_emit (self, signals[SIGNAL_ROUND_MOVING], 0, (gint64) day);
 }
 
 /* A round cannot have been: the nearest day that can is taken instead. */
@@ -175,7 +189,7 @@ restore_cb (gpointer data)
   return G_SOURCE_REMOVE;
 }
 
-/* The list forgets where it was when all its items are replaced. */
+/* The list forgets where it was when all its items are moved. */
 static void
 keep_scroll (TptDueList *self)
 {
@@ -195,6 +209,7 @@ tpt_due_list_dispose (GObject *object)
   gtk_widget_dispose_template (GTK_WIDGET (self), TPT_TYPE_DUE_LIST);
   g_clear_object (&self->selection);
   g_clear_object (&self->shown);
+  g_clear_object (&self->slots);
   g_clear_object (&self->scale);
   g_clear_pointer (&self->chosen, g_free);
 
@@ -207,6 +222,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, TptDueList, stack);
   gtk_widget_class_bind_template_child (widget_class, TptDueList, summary);
   gtk_widget_class_bind_template_child (widget_class, TptDueList, bring);
+  gtk_widget_class_bind_template_child (widget_class, TptDueList, cost);
   gtk_widget_class_bind_template_child (widget_class, TptDueList, date);
   gtk_widget_class_bind_template_child (widget_class, TptDueList, date_label);
   gtk_widget_class_bind_template_child (widget_class, TptDueList, search);
@@ -235,6 +251,7 @@ tpt_due_list_class_init (TptDueListClass *klass)
 
   g_type_ensure (TPT_TYPE_DATE_ENTRY);
   g_type_ensure (TPT_TYPE_DUE_ROW);
+  g_type_ensure (TPT_TYPE_DUE_SLOT);
   g_type_ensure (TPT_TYPE_ROUND_LINE);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/tapetum/Tapetum/field/tpt-due-list.ui");
   bind_children (widget_class);
@@ -242,6 +259,7 @@ tpt_due_list_class_init (TptDueListClass *klass)
   gtk_widget_class_bind_template_callback (widget_class, stop_search_cb);
   gtk_widget_class_bind_template_callback (widget_class, moving_cb);
   gtk_widget_class_bind_template_callback (widget_class, dropped_cb);
+  gtk_widget_class_bind_template_callback (widget_class, day_tried_cb);
   gtk_widget_class_bind_template_callback (widget_class, day_set_cb);
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
 }
@@ -254,7 +272,8 @@ tpt_due_list_init (TptDueList *self)
   self->scale = tpt_due_scale_new ();
   gtk_widget_init_template (GTK_WIDGET (self));
 
-  self->shown = gtk_filter_list_model_new (NULL, GTK_FILTER (gtk_custom_filter_new (match_cb, self, NULL)));
+  self->slots = g_list_store_new (TPT_TYPE_DUE_SLOT);
+  self->shown = gtk_filter_list_model_new (g_object_ref (G_LIST_MODEL (self->slots)), GTK_FILTER (gtk_custom_filter_new (match_cb, self, NULL)));
   self->selection = gtk_single_selection_new (g_object_ref (G_LIST_MODEL (self->shown)));
   gtk_single_selection_set_autoselect (self->selection, FALSE);
   gtk_single_selection_set_can_unselect (self->selection, TRUE);
@@ -291,6 +310,76 @@ take_focus (TptDueList *self)
     gtk_widget_grab_focus (GTK_WIDGET (self->list));
 }
 
+/* (transfer full): the slot of each station by its code. */
+static GHashTable *
+index_slots (TptDueList *self)
+{
+  GHashTable *by_code = g_hash_table_new (g_str_hash, g_str_equal);
+
+  for (guint i = 0; i < g_list_model_get_n_items (G_LIST_MODEL (self->slots)); i++)
+    {
+      g_autoptr (TptDueSlot) slot = g_list_model_get_item (G_LIST_MODEL (self->slots), i);
+
+      g_hash_table_insert (by_code, (gpointer) tpt_station_item_get_code (tpt_due_slot_get_item (slot)), slot);
+    }
+  return by_code;
+}
+
+/* (transfer full): the slots in the order of @stations, kept where the station
+ * has one. Their items are set afterwards: the index goes by the old ones. */
+static GPtrArray *
+order_slots (TptDueList *self, GListModel *stations)
+{
+  g_autoptr (GHashTable) by_code = index_slots (self);
+  GPtrArray *ordered = g_ptr_array_new_with_free_func (g_object_unref);
+
+  for (guint i = 0; i < g_list_model_get_n_items (stations); i++)
+    {
+      g_autoptr (TptStationItem) item = g_list_model_get_item (stations, i);
+      TptDueSlot *slot = g_hash_table_lookup (by_code, tpt_station_item_get_code (item));
+
+      g_ptr_array_add (ordered, slot != NULL ? g_object_ref (slot) : tpt_due_slot_new ());
+    }
+  return ordered;
+}
+
+static gboolean
+is_in_order (TptDueList *self, GPtrArray *ordered)
+{
+  guint n = g_list_model_get_n_items (G_LIST_MODEL (self->slots));
+
+  for (guint i = 0; n == ordered->len && i < n; i++)
+    {
+      g_autoptr (TptDueSlot) slot = g_list_model_get_item (G_LIST_MODEL (self->slots), i);
+
+      if (slot != ordered->pdata[i])
+        return FALSE;
+    }
+  return n == ordered->len;
+}
+
+/* Rows stay with their stations; the list is put in another order only when it
+ * has one. What is searched for may have changed all the same. */
+static void
+fill_slots (TptDueList *self, GListModel *stations)
+{
+  g_autoptr (GPtrArray) ordered = order_slots (self, stations);
+
+  for (guint i = 0; i < ordered->len; i++)
+    {
+      g_autoptr (TptStationItem) item = g_list_model_get_item (stations, i);
+
+      tpt_due_slot_set_item (ordered->pdata[i], item);
+    }
+  if (!is_in_order (self, ordered))
+    {
+      keep_scroll (self);
+      g_list_store_splice (self->slots, 0, g_list_model_get_n_items (G_LIST_MODEL (self->slots)), ordered->pdata, ordered->len);
+    }
+  else if (*gtk_editable_get_text (GTK_EDITABLE (self->search)) != '\0')
+    gtk_filter_changed (gtk_filter_list_model_get_filter (self->shown), GTK_FILTER_CHANGE_DIFFERENT);
+}
+
 void
 tpt_due_list_set_due (TptDueList *self, TptJobDue *due, TptZone *zone)
 {
@@ -300,11 +389,11 @@ tpt_due_list_set_due (TptDueList *self, TptJobDue *due, TptZone *zone)
   show_time (self, due, zone);
   gtk_label_set_label (self->summary, tpt_job_due_get_summary (due));
   gtk_label_set_label (self->bring, tpt_job_due_get_bring (due));
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self->bring), tpt_job_due_get_bring (due)); /* may be too long for the pane */
   gtk_widget_set_visible (GTK_WIDGET (self->bring), *tpt_job_due_get_bring (due) != '\0');
 
-  keep_scroll (self);
   self->choosing = TRUE;
-  gtk_filter_list_model_set_model (self->shown, stations);
+  fill_slots (self, stations);
   self->choosing = FALSE;
   show_choice (self);
   gtk_stack_set_visible_child_name (self->stack, g_list_model_get_n_items (stations) > 0 ? "stations" : "empty");
@@ -314,13 +403,22 @@ tpt_due_list_set_due (TptDueList *self, TptJobDue *due, TptZone *zone)
 }
 
 void
+tpt_due_list_set_cost (TptDueList *self, const char *words, const char *spoken)
+{
+  gtk_label_set_label (self->cost, words != NULL ? words : "");
+  gtk_widget_set_visible (GTK_WIDGET (self->cost), words != NULL);
+  tpt_round_line_set_cost (self->line, spoken);
+}
+
+void
 tpt_due_list_clear (TptDueList *self)
 {
   g_clear_pointer (&self->chosen, g_free);
   gtk_editable_set_text (GTK_EDITABLE (self->search), "");
   self->choosing = TRUE;
-  gtk_filter_list_model_set_model (self->shown, NULL);
+  g_list_store_remove_all (self->slots);
   self->choosing = FALSE;
+  tpt_due_list_set_cost (self, NULL, NULL);
   gtk_stack_set_visible_child_name (self->stack, "waiting");
 }
 

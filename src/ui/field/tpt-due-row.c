@@ -19,6 +19,7 @@ struct _TptDueRow {
 
   TptStationItem *item; /* (owned) (nullable) */
   TptDueScale *scale;   /* (owned) (nullable) */
+  char *said;           /* (owned) (nullable): what a screen reader was told last */
 
   TptSymbolView *symbol;
   GtkLabel *title;
@@ -58,6 +59,20 @@ explain_nights (TptForecast *forecast)
   return g_strdup_printf (_("May lose %.1f trap nights before the round"), forecast->lost_nights);
 }
 
+/* (transfer full): the state before what gives out; where nothing can be told,
+ * the reason alone. */
+static char *
+describe_item (TptDueRow *self)
+{
+  TptSymbolState state = tpt_station_item_get_forecast (self->item)->state;
+  g_autofree char *words =
+    tpt_station_item_describe (self->item, tpt_due_scale_get_zone (self->scale), tpt_due_scale_get_on (self->scale));
+
+  if (state == TPT_STATE_UNKNOWN)
+    return g_steal_pointer (&words);
+  return g_strdup_printf ("%s · %s", tpt_symbol_state_name (state), words);
+}
+
 /* (transfer full) */
 static char *
 explain (const char *description, const char *nights)
@@ -65,8 +80,10 @@ explain (const char *description, const char *nights)
   return nights != NULL ? g_strdup_printf ("%s\n%s", description, nights) : g_strdup (description);
 }
 
-/* A list item has no name of its own: screen readers get it from the row. */
-static void
+/* A list item has no name of its own: screen readers get it from the row.
+ * %FALSE when nothing new is to be said, as in most rows while the round is
+ * being moved. */
+static gboolean
 name_list_item (TptDueRow *self, const char *whole)
 {
   GtkWidget *list_item = gtk_widget_get_parent (GTK_WIDGET (self));
@@ -74,8 +91,13 @@ name_list_item (TptDueRow *self, const char *whole)
   g_autofree char *state = tpt_symbol_describe (&symbol);
   g_autofree char *name = g_strdup_printf ("%s: %s\n%s", tpt_station_item_get_title (self->item), whole, state);
 
+  if (g_strcmp0 (name, self->said) == 0)
+    return FALSE;
+  g_free (self->said);
+  self->said = g_steal_pointer (&name);
   if (list_item != NULL)
-    gtk_accessible_update_property (GTK_ACCESSIBLE (list_item), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
+    gtk_accessible_update_property (GTK_ACCESSIBLE (list_item), GTK_ACCESSIBLE_PROPERTY_LABEL, self->said, -1);
+  return TRUE;
 }
 
 static void
@@ -83,8 +105,7 @@ show_item (TptDueRow *self)
 {
   TptForecast *forecast = tpt_station_item_get_forecast (self->item);
   g_autofree char *nights = describe_nights (forecast);
-  g_autofree char *description =
-    tpt_station_item_describe (self->item, tpt_due_scale_get_zone (self->scale), tpt_due_scale_get_on (self->scale));
+  g_autofree char *description = describe_item (self);
   g_autofree char *sentence = explain_nights (forecast);
   g_autofree char *whole = explain (description, sentence);
 
@@ -92,8 +113,8 @@ show_item (TptDueRow *self)
   gtk_label_set_label (self->title, tpt_station_item_get_title (self->item));
   gtk_label_set_label (self->description, description);
   gtk_label_set_label (self->nights, nights);
-  gtk_widget_set_tooltip_text (GTK_WIDGET (self), whole);
-  name_list_item (self, whole);
+  if (name_list_item (self, whole))
+    gtk_widget_set_tooltip_text (GTK_WIDGET (self), whole);
 }
 
 static void
@@ -254,6 +275,7 @@ tpt_due_row_dispose (GObject *object)
 
   tpt_due_row_set_scale (self, NULL);
   g_clear_object (&self->item);
+  g_clear_pointer (&self->said, g_free);
   gtk_widget_dispose_template (GTK_WIDGET (self), TPT_TYPE_DUE_ROW);
 
   G_OBJECT_CLASS (tpt_due_row_parent_class)->dispose (object);

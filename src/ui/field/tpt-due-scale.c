@@ -13,6 +13,7 @@ G_DEFINE_FINAL_TYPE (TptDueScale, tpt_due_scale, G_TYPE_OBJECT)
 
 enum {
   SIGNAL_CHANGED,
+  SIGNAL_ROUND_MOVED,
   N_SIGNALS,
 };
 
@@ -33,6 +34,8 @@ tpt_due_scale_class_init (TptDueScaleClass *klass)
 
   signals[SIGNAL_CHANGED] =
     g_signal_new ("changed", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[SIGNAL_ROUND_MOVED] =
+    g_signal_new ("round-moved", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static void
@@ -66,7 +69,7 @@ tpt_due_scale_set_round (TptDueScale *self, TptInstant round_at)
   if (self->round_at == round_at)
     return;
   self->round_at = round_at;
-  g_signal_emit (self, signals[SIGNAL_CHANGED], 0);
+  g_signal_emit (self, signals[SIGNAL_ROUND_MOVED], 0);
 }
 
 gboolean

@@ -13,7 +13,8 @@ G_DECLARE_FINAL_TYPE (TptDueScale, tpt_due_scale, TPT, DUE_SCALE, GObject)
 
 TptDueScale *tpt_due_scale_new (void);
 
-/* Signal "changed" after each of these. */
+/* Signal "changed" after the first, "round-moved" after the second of these:
+ * the rows do not hang on the round. */
 void tpt_due_scale_set_time (TptDueScale *self, TptRange range, TptZone *zone, TptInstant on);
 void tpt_due_scale_set_round (TptDueScale *self, TptInstant round_at);
 

@@ -3,15 +3,18 @@
 #include "tpt-field-page.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 
 #include "tpt-due-list.h"
 #include "tpt-figure-view.h"
 #include "tpt-format.h"
 #include "tpt-job-due.h"
 #include "tpt-job-edit.h"
+#include "tpt-job-outlook.h"
 #include "tpt-job-station.h"
 #include "tpt-job-tracks.h"
 #include "tpt-map-view.h"
+#include "tpt-round-cost.h"
 #include "tpt-station-page.h"
 
 #define DEBOUNCE_MS 120
@@ -27,9 +30,13 @@ struct _TptFieldPage {
   guint share_source;
 
   GCancellable *due_run;     /* (owned) (nullable): the run whose result is wanted */
+  GCancellable *outlook_run; /* (owned) (nullable) */
+  GCancellable *tried_run;   /* (owned) (nullable) */
   GCancellable *tracks_run;  /* (owned) (nullable) */
   GCancellable *station_run; /* (owned) (nullable) */
-  TptJobDue *due;            /* (owned) (nullable): the last results */
+  TptJobDue *planned;        /* (owned) (nullable): the last results for the planned round */
+  TptJobDue *due;            /* (owned) (nullable): what is shown: these, or those of the round tried */
+  TptJobOutlook *outlook;    /* (owned) (nullable): of @planned */
   TptJobStation *station;    /* (owned) (nullable) */
   char *station_code;        /* (owned) (nullable): what @station is about */
   gboolean station_stale;    /* it has to be read again */
@@ -182,45 +189,129 @@ choose_first (TptFieldPage *self)
   tpt_field_page_choose (self, first != NULL ? tpt_station_item_get_code (first) : NULL);
 }
 
+/* The round as planned beside the one tried, or beside a week later. */
 static void
-due_ran_cb (GObject *source, GAsyncResult *result, gpointer data)
+show_cost (TptFieldPage *self)
 {
-  g_autoptr (TptFieldPage) self = data;
-  TptZone *zone;
+  TptZone *zone = tpt_project_get_zone (self->project);
+  TptInstant on = tpt_job_due_get_on (self->planned);
+  TptRoundCost planned = { tpt_job_due_get_until (self->planned), tpt_job_due_get_lost_nights (self->planned) };
+  TptRoundCost shown = { tpt_job_due_get_until (self->due), tpt_job_due_get_lost_nights (self->due) };
+  TptRoundCost later = { planned.at + 7 * TPT_DAY, NAN };
+  g_autofree char *words = NULL, *spoken = NULL;
 
-  if (!finish (self, source, result, self->due_run))
-    return;
-  zone = tpt_project_get_zone (self->project);
-  g_set_object (&self->due, TPT_JOB_DUE (tpt_project_get_job (result)));
+  if (self->outlook != NULL)
+    later.lost = tpt_job_outlook_get_lost_nights (self->outlook, later.at);
+  words = tpt_round_cost_compare (&planned, shown.at != planned.at ? &shown : &later, zone, on);
+  spoken = tpt_round_cost_speak (&planned, &shown, zone, on);
+  tpt_due_list_set_cost (self->list, words, spoken);
+}
+
+static void
+show_due (TptFieldPage *self, TptJobDue *due)
+{
+  TptZone *zone = tpt_project_get_zone (self->project);
+  gboolean fresh = find_item (self, self->chosen) == NULL;
+
+  g_set_object (&self->due, due);
   tpt_due_list_set_due (self->list, self->due, zone);
   tpt_map_view_set_moment (self->map, zone, tpt_job_due_get_on (self->due));
   tpt_map_view_set_stations (self->map, tpt_job_due_get_stations (self->due));
+  show_cost (self);
   if (find_item (self, self->chosen) == NULL)
     choose_first (self);
-  else if (self->station_stale)
+  else if (fresh)
+    tpt_due_list_choose (self->list, self->chosen); /* new among the stations: brought into view */
+  if (self->station_stale)
     run_station (self);
   else
     show_station (self);
 }
 
 static void
-run_due (TptFieldPage *self)
+tried_ran_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
-  g_autoptr (TptJobDue) job = tpt_job_due_new (TPT_NO_INSTANT, self->tried_round);
+  g_autoptr (TptFieldPage) self = data;
 
-  g_clear_handle_id (&self->debounce_source, g_source_remove);
-  if (self->project != NULL)
-    tpt_project_run_async (self->project, TPT_JOB (job), renew (&self->due_run), due_ran_cb, g_object_ref (self));
+  if (finish (self, source, result, self->tried_run) && self->tried_round != TPT_NO_INSTANT)
+    show_due (self, TPT_JOB_DUE (tpt_project_get_job (result)));
 }
 
 static gboolean
 debounce_cb (gpointer data)
 {
   TptFieldPage *self = data;
+  g_autoptr (TptJobDue) job = tpt_job_due_new (TPT_NO_INSTANT, self->tried_round);
 
   self->debounce_source = 0;
-  run_due (self);
+  tpt_project_run_async (self->project, TPT_JOB (job), renew (&self->tried_run), tried_ran_cb, g_object_ref (self));
   return G_SOURCE_REMOVE;
+}
+
+static void
+stop_trying (TptFieldPage *self)
+{
+  g_clear_handle_id (&self->debounce_source, g_source_remove);
+  drop (&self->tried_run);
+}
+
+/* The outlook answers at once; days it does not know have to be asked for. */
+static void
+show_tried (TptFieldPage *self)
+{
+  g_autoptr (TptJobDue) tried = self->outlook != NULL ? tpt_job_outlook_ask (self->outlook, self->tried_round) : NULL;
+
+  if (tried != NULL)
+    {
+      stop_trying (self);
+      show_due (self, tried);
+    }
+  else if (self->debounce_source == 0)
+    self->debounce_source = g_timeout_add (DEBOUNCE_MS, debounce_cb, self);
+}
+
+static void
+outlook_ran_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (TptFieldPage) self = data;
+
+  if (!finish (self, source, result, self->outlook_run))
+    return;
+  g_set_object (&self->outlook, TPT_JOB_OUTLOOK (tpt_project_get_job (result)));
+  if (self->tried_round != TPT_NO_INSTANT)
+    show_tried (self);
+  else
+    show_cost (self);
+}
+
+static void
+run_outlook (TptFieldPage *self)
+{
+  g_autoptr (TptJobOutlook) job = tpt_job_outlook_new (self->planned);
+
+  tpt_project_run_async (self->project, TPT_JOB (job), renew (&self->outlook_run), outlook_ran_cb, g_object_ref (self));
+}
+
+static void
+due_ran_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (TptFieldPage) self = data;
+
+  if (!finish (self, source, result, self->due_run))
+    return;
+  g_set_object (&self->planned, TPT_JOB_DUE (tpt_project_get_job (result)));
+  g_clear_object (&self->outlook);
+  show_due (self, self->planned);
+  run_outlook (self);
+}
+
+static void
+run_due (TptFieldPage *self)
+{
+  g_autoptr (TptJobDue) job = tpt_job_due_new (TPT_NO_INSTANT, TPT_NO_INSTANT);
+
+  if (self->project != NULL)
+    tpt_project_run_async (self->project, TPT_JOB (job), renew (&self->due_run), due_ran_cb, g_object_ref (self));
 }
 
 /* The chosen station may be gone: it is read again once that is known. */
@@ -241,9 +332,17 @@ station_chosen_cb (TptFieldPage *self, const char *code)
 static void
 round_moving_cb (TptFieldPage *self, gint64 at)
 {
+  if (self->planned == NULL)
+    return;
   self->tried_round = at;
-  if (self->debounce_source == 0)
-    self->debounce_source = g_timeout_add (DEBOUNCE_MS, debounce_cb, self);
+  if (at != TPT_NO_INSTANT && at != tpt_job_due_get_until (self->planned))
+    {
+      show_tried (self);
+      return;
+    }
+  self->tried_round = TPT_NO_INSTANT;
+  stop_trying (self);
+  show_due (self, self->planned);
 }
 
 static void
@@ -268,6 +367,7 @@ round_set_cb (TptFieldPage *self, gint64 at)
   g_autoptr (TptJobEdit) job = tpt_job_edit_new (what);
 
   self->tried_round = TPT_NO_INSTANT;
+  stop_trying (self);
   tpt_job_edit_set_setting (job, "round_at", day);
   tpt_project_run_async (self->project, TPT_JOB (job), NULL, round_saved_cb, g_object_ref (self));
 }
@@ -327,11 +427,14 @@ tpt_field_page_set_property (GObject *object, guint id, const GValue *value, GPa
 static void
 forget (TptFieldPage *self)
 {
-  g_clear_handle_id (&self->debounce_source, g_source_remove);
+  stop_trying (self);
   drop (&self->due_run);
+  drop (&self->outlook_run);
   drop (&self->tracks_run);
   drop (&self->station_run);
+  g_clear_object (&self->planned);
   g_clear_object (&self->due);
+  g_clear_object (&self->outlook);
   g_clear_object (&self->station);
   g_clear_pointer (&self->station_code, g_free);
   self->tried_round = TPT_NO_INSTANT;

@@ -21,6 +21,8 @@ struct _TptRoundLine {
   TptDueScale *scale; /* (owned) (nullable) */
   TptInstant before;  /* where a drag or a run of keys began; %TPT_NO_INSTANT when at rest */
   double grasped_at;
+  char *cost;         /* (owned) (nullable): of the day the line stands at, for somebody who hears it */
+  gboolean moving;    /* the scale is being set from here */
   guint rest_source;
 };
 
@@ -66,18 +68,19 @@ tell_value (TptRoundLine *self)
   TptRange range = tpt_due_scale_get_range (self->scale);
   TptInstant at = tpt_due_scale_get_round (self->scale);
   g_autofree char *day = tpt_words_date (at, zone);
+  g_autofree char *text = self->cost != NULL ? g_strdup_printf ("%s, %s", day, self->cost) : g_strdup (day);
 
   gtk_accessible_update_property (GTK_ACCESSIBLE (self),
                                   GTK_ACCESSIBLE_PROPERTY_VALUE_MIN, (double) tpt_zone_local_day (zone, range.from),
                                   GTK_ACCESSIBLE_PROPERTY_VALUE_MAX, (double) tpt_zone_local_day (zone, range.to),
                                   GTK_ACCESSIBLE_PROPERTY_VALUE_NOW, (double) tpt_zone_local_day (zone, at),
-                                  GTK_ACCESSIBLE_PROPERTY_VALUE_TEXT, day, -1);
+                                  GTK_ACCESSIBLE_PROPERTY_VALUE_TEXT, text, -1);
 }
 
 static void
 scale_changed_cb (TptRoundLine *self)
 {
-  if (is_ready (self))
+  if (!self->moving && is_ready (self))
     tell_value (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
@@ -89,8 +92,12 @@ move_to (TptRoundLine *self, TptInstant at)
     self->before = tpt_due_scale_get_round (self->scale);
   if (at == tpt_due_scale_get_round (self->scale))
     return;
+  g_clear_pointer (&self->cost, g_free);
+  self->moving = TRUE;
   tpt_due_scale_set_round (self->scale, at);
   g_signal_emit (self, signals[SIGNAL_MOVING], 0, (gint64) at);
+  self->moving = FALSE;
+  tell_value (self); /* once, with what came of it */
 }
 
 static void
@@ -264,6 +271,7 @@ tpt_round_line_dispose (GObject *object)
 
   g_clear_handle_id (&self->rest_source, g_source_remove);
   tpt_round_line_set_scale (self, NULL);
+  g_clear_pointer (&self->cost, g_free);
 
   G_OBJECT_CLASS (tpt_round_line_parent_class)->dispose (object);
 }
@@ -331,11 +339,25 @@ tpt_round_line_set_scale (TptRoundLine *self, TptDueScale *scale)
     g_signal_handlers_disconnect_by_func (self->scale, scale_changed_cb, self);
   g_set_object (&self->scale, scale);
   if (scale != NULL)
-    g_signal_connect_swapped (scale, "changed", G_CALLBACK (scale_changed_cb), self);
+    {
+      g_signal_connect_swapped (scale, "changed", G_CALLBACK (scale_changed_cb), self);
+      g_signal_connect_swapped (scale, "round-moved", G_CALLBACK (scale_changed_cb), self);
+    }
 }
 
 gboolean
 tpt_round_line_is_moving (TptRoundLine *self)
 {
   return self->before != TPT_NO_INSTANT;
+}
+
+void
+tpt_round_line_set_cost (TptRoundLine *self, const char *cost)
+{
+  if (g_strcmp0 (self->cost, cost) == 0)
+    return;
+  g_free (self->cost);
+  self->cost = g_strdup (cost);
+  if (!self->moving && is_ready (self))
+    tell_value (self);
 }

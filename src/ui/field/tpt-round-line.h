@@ -20,6 +20,10 @@ void tpt_round_line_set_scale (TptRoundLine *self, TptDueScale *scale);
 /* Room below the list that the plate with the date takes. */
 #define TPT_ROUND_LINE_FOOT 36
 
+/* @cost (nullable): what going on that day costs; follows the day in what a
+ * screen reader says. It is forgotten when the line moves. */
+void tpt_round_line_set_cost (TptRoundLine *self, const char *cost);
+
 gboolean tpt_round_line_is_moving (TptRoundLine *self);
 
 G_END_DECLS

@@ -354,16 +354,19 @@ settle_scroll (TptStationPage *self)
 void
 tpt_station_page_show (TptStationPage *self, TptStationItem *item, TptJobStation *job, TptInstant on)
 {
+  gboolean other;
+
   g_return_if_fail (item == NULL || job != NULL);
 
   g_set_object (&self->item, item);
-  g_set_object (&self->job, job);
+  other = g_set_object (&self->job, job) || self->on != on;
   self->on = on;
   gtk_stack_set_visible_child_name (self->stack, item != NULL ? "station" : "none");
   if (item == NULL)
     return;
   show_head (self);
   show_rig (self);
-  show_history (self);
+  if (other) /* not for another round */
+    show_history (self);
   settle_scroll (self);
 }
