@@ -3,7 +3,7 @@
 #include <math.h>
 
 #define YEAR 365.25
-#define LONGEST_STEP 8.0
+#define LONGEST_STEP 5.0
 #define TURN 6.283185307179586477
 
 SciRate

@@ -53,7 +53,7 @@ SciRate sci_rate_posterior (double prior_a, double prior_b, double n_triggers, d
  *
  * Notes:
  *   Whole years by the Bessel function I0, the rest by Simpson's rule in steps
- *   of at most 8 days: relative error below 1e-6 for swings up to a factor of
+ *   of at most 5 days: relative error below 1e-6 for swings up to a factor of
  *   7 between the best and the worst day.
  */
 double sci_season_days (const SciSeason *season, double day, double days);
