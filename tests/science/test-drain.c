@@ -150,13 +150,15 @@ test_left (void)
 }
 
 /* The lower the reading, the less is left; to within the bins, which are a
- * fortieth wide and blur the median by some of that. */
+ * fortieth wide and blur the median by some of that. Above four fifths, where
+ * the sheet has two fifths used, the two contradict each other and neither is
+ * believed whole. */
 static void
 test_growing (void)
 {
   double before = 0;
 
-  for (double share = 0; share <= 1; share += 0.02)
+  for (double share = 0; share <= 0.8; share += 0.02)
     {
       SciLook look = SHARE (0, 0.4, share, 0.08);
       double median = sci_drain_left (plain, &look, 1, 0.4).median;
