@@ -81,19 +81,18 @@ sci_cells_fraction (SciChemistry chemistry, double volts_per_cell)
 }
 
 double
-sci_fraction_log_sd (SciFraction share)
-{
-  double relative = share.sd / share.fraction;
-
-  return share.fraction > 0 ? sqrt (log1p (relative * relative)) : NAN;
-}
-
-double
 sci_flash_mas (double full_power_ws, double power_fraction, double pack_volts)
 {
   if (!(full_power_ws >= 0) || !(power_fraction >= 0 && power_fraction <= 1) || !(pack_volts > 0))
     return NAN;
   return 1000 * full_power_ws * power_fraction / (pack_volts * SCI_FLASH_EFFICIENCY);
+}
+
+/* Anything that is not one of ours is unknown. */
+static SciChemistry
+known_or_not (SciChemistry chemistry)
+{
+  return find_curve (chemistry) != NULL ? chemistry : SCI_CHEMISTRY_UNKNOWN;
 }
 
 double
@@ -152,7 +151,7 @@ sci_cells_temperature_share (SciChemistry chemistry, double celsius)
     [SCI_CHEMISTRY_LI_ION] = { 0.2, 0.6, 0.85, 1, 1 },
     [SCI_CHEMISTRY_LEAD_ACID] = { 0.2, 0.5, 0.8, 1, 1 },
   };
-  const double *curve = shares[chemistry];
+  const double *curve = shares[known_or_not (chemistry)];
   int i = 0;
 
   if (isnan (celsius))
@@ -170,19 +169,15 @@ sci_cells_self_discharge (SciChemistry chemistry, double celsius)
     [SCI_CHEMISTRY_LITHIUM] = 0.01, [SCI_CHEMISTRY_LI_ION] = 0.25,    [SCI_CHEMISTRY_LEAD_ACID] = 0.4,
   };
 
-  return yearly[chemistry] / 365.25 * (isnan (celsius) ? 1 : exp2 ((celsius - 20) / 10));
+  return yearly[known_or_not (chemistry)] / 365.25 * (isnan (celsius) ? 1 : exp2 ((celsius - 20) / 10));
 }
 
 double
 sci_cells_age_share (SciChemistry chemistry, double years)
 {
-  static const double yearly[] = {
-    [SCI_CHEMISTRY_NIMH] = 0.08,
-    [SCI_CHEMISTRY_LI_ION] = 0.05,
-    [SCI_CHEMISTRY_LEAD_ACID] = 0.08,
-  };
+  double yearly = chemistry == SCI_CHEMISTRY_NIMH || chemistry == SCI_CHEMISTRY_LEAD_ACID ? 0.08
+                  : chemistry == SCI_CHEMISTRY_LI_ION                                     ? 0.05
+                                                                                          : 0;
 
-  if (chemistry < SCI_CHEMISTRY_NIMH || chemistry == SCI_CHEMISTRY_LITHIUM || isnan (years))
-    return 1;
-  return fmax (0.5, 1 - yearly[chemistry] * fmax (0, years));
+  return isnan (years) ? 1 : fmax (0.5, 1 - yearly * fmax (0, years));
 }

@@ -40,17 +40,6 @@ typedef struct {
  */
 SciFraction sci_cells_fraction (SciChemistry chemistry, double volts_per_cell);
 
-/* The deviation of the logarithm that matches a share and its sd.
- *
- * Given:
- *   share  SciFraction  fraction > 0
- *
- * Returned:
- *   sqrt (ln (1 + (sd / fraction)^2)), the log sd of the lognormal with that
- *   mean and sd; NaN for a fraction of 0 or less
- */
-double sci_fraction_log_sd (SciFraction share);
-
 /* Share of the energy taken from the cells that reaches the flash capacitor.
  * Common practice for small flyback chargers, from memory, no source. */
 #define SCI_FLASH_EFFICIENCY 0.6
