@@ -7,6 +7,8 @@
 
 #include "tpt-field.h"
 #include "tpt-job-lookup.h"
+#include "tpt-job-rate.h"
+#include "tpt-rig-panel.h"
 #include "tpt-shelf.h"
 
 /* From this many units on there is something to search. */
@@ -23,6 +25,7 @@ struct _TptSetOutDialog {
   GPtrArray *kinds;   /* (element-type GtkWidget): headings, each before the box of its checks */
   GPtrArray *checks;  /* (element-type GtkCheckButton) */
   GtkLabel *advice;
+  TptRigPanel *panel;
 };
 
 G_DEFINE_FINAL_TYPE (TptSetOutDialog, tpt_set_out_dialog, TPT_TYPE_FORM_DIALOG)
@@ -73,15 +76,43 @@ advise (TptSetOutDialog *self)
   gtk_widget_set_visible (GTK_WIDGET (self->advice), advice != NULL);
 }
 
+static GPtrArray *
+list_chosen (TptSetOutDialog *self)
+{
+  GPtrArray *units = g_ptr_array_new_with_free_func (g_object_unref);
+
+  for (guint i = 0; i < self->checks->len; i++)
+    if (gtk_check_button_get_active (self->checks->pdata[i]))
+      g_ptr_array_add (units, g_object_ref (get_unit (self->checks->pdata[i])));
+  return units;
+}
+
+/* A field that is wrong leaves the panel with the rest. */
+static void
+tell_panel (TptSetOutDialog *self, GPtrArray *units)
+{
+  g_autoptr (TptRecord) deployment = tpt_record_new (TPT_TABLE_DEPLOYMENTS);
+  GHashTableIter iter;
+  gpointer field;
+
+  if (self->panel == NULL)
+    return;
+  g_hash_table_iter_init (&iter, self->fields);
+  while (g_hash_table_iter_next (&iter, NULL, &field))
+    tpt_field_apply (field, deployment);
+  tpt_rig_panel_set_deployment (self->panel, deployment);
+  tpt_rig_panel_set_units (self->panel, units);
+}
+
 static void
 changed_cb (TptSetOutDialog *self)
 {
   g_autoptr (TptRecord) deployment = make_deployment (self);
-  gboolean any = FALSE;
+  g_autoptr (GPtrArray) units = list_chosen (self);
+  gboolean any = units->len > 0;
 
-  for (guint i = 0; i < self->checks->len; i++)
-    any |= gtk_check_button_get_active (self->checks->pdata[i]);
   advise (self);
+  tell_panel (self, units);
   tpt_form_dialog_set_valid (TPT_FORM_DIALOG (self), deployment != NULL && tpt_record_is_set (deployment, "start") && any);
 }
 
@@ -231,6 +262,8 @@ fill (TptSetOutDialog *self, TptProject *project)
   add_field (self, grid, "iso");
   add_field (self, grid, "camera_clock_offset_s");
   add_field (self, grid, "notes");
+  self->panel = tpt_rig_panel_new ();
+  tpt_form_dialog_add (dialog, NULL, GTK_WIDGET (self->panel));
   tpt_field_set_instant (g_hash_table_lookup (self->fields, "start"), now);
   tpt_field_set_text (g_hash_table_lookup (self->fields, "frames_per_trigger"), "3");
 }
@@ -328,6 +361,26 @@ read_name (TptSetOutDialog *self, TptProject *project)
 }
 
 static void
+rate_done_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (TptSetOutDialog) self = data;
+
+  if (!tpt_project_run_finish (TPT_PROJECT (source), result, NULL))
+    return; /* the panel says that the rate is not known */
+  if (tpt_form_dialog_get_project (TPT_FORM_DIALOG (self)) != NULL)
+    tpt_rig_panel_suggest_rate (self->panel, tpt_job_rate_get_triggers_per_day (TPT_JOB_RATE (tpt_project_get_job (result))));
+}
+
+static void
+read_rate (TptSetOutDialog *self, TptProject *project)
+{
+  g_autoptr (TptJobRate) job = tpt_job_rate_new ();
+
+  tpt_project_run_async (project, TPT_JOB (job), tpt_form_dialog_get_cancellable (TPT_FORM_DIALOG (self)), rate_done_cb,
+                         g_object_ref (self));
+}
+
+static void
 tpt_set_out_dialog_finalize (GObject *object)
 {
   TptSetOutDialog *self = TPT_SET_OUT_DIALOG (object);
@@ -368,6 +421,7 @@ tpt_set_out_dialog_new (GtkWindow *parent, TptProject *project, const char *stat
   show_name (self);
   fill (self, project);
   read_name (self, project);
+  read_rate (self, project);
   tpt_shelf_read (project, tpt_form_dialog_get_cancellable (TPT_FORM_DIALOG (self)), shelf_done_cb, g_object_ref (self));
   return self;
 }
