@@ -150,6 +150,7 @@ draw_line (const TptBattery *battery,
         cairo_line_to (canvas->cr, x, y);
     }
   cairo_set_line_width (canvas->cr, 0.15 * canvas->em);
+  cairo_set_line_join (canvas->cr, CAIRO_LINE_JOIN_ROUND); /* a step does not look like more than full */
   tpt_canvas_set (canvas, ROLE, 1);
   cairo_stroke (canvas->cr);
 }

@@ -77,6 +77,8 @@ tpt_job_unit_run (TptJob *job, TptStore *store, GCancellable *cancellable, GErro
   if (life == NULL || !fill_item (self, life, store, error))
     return FALSE;
   tpt_log_tell_unit (life, self->log, tpt_store_get_zone (store));
+  if (g_cancellable_set_error_if_cancelled (cancellable, error))
+    return FALSE;
   return tpt_unit_battery_draw (life, store, self->on, &self->battery, &self->why_not, error);
 }
 

@@ -21,7 +21,7 @@ TptUnitItem *tpt_job_unit_get_item (TptJobUnit *self);
 GListModel *tpt_job_unit_get_log (TptJobUnit *self);
 /* (nullable): of kind "battery". */
 TptFigure *tpt_job_unit_get_battery (TptJobUnit *self);
-/* (nullable): why there is no battery to show, in a sentence. */
+/* (nullable): why there is no battery to show, or no forecast in it; a sentence. */
 const char *tpt_job_unit_get_why_not (TptJobUnit *self);
 
 G_END_DECLS

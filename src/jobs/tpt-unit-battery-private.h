@@ -10,8 +10,9 @@ G_BEGIN_DECLS
  * tpt_unit_battery_draw:
  * @on: the moment of asking; the chart looks back a year from it
  * @figure: (out) (transfer full) (nullable): of kind "battery"
- * @why_not: (out) (transfer full) (nullable): "cannot say because ..." where
- *   nothing is known of the unit's charge; then there is no figure
+ * @why_not: (out) (transfer full) (nullable): a sentence that says why nothing
+ *   is known of the unit's charge, without a figure, or why there is no
+ *   forecast of it, beside one
  *
  * Returns: %FALSE with @error when the file fails
  */

@@ -7,10 +7,12 @@
 
 #include "sci-energy.h"
 #include "tpt-battery.h"
+#include "tpt-due-fan.h"
 #include "tpt-log-private.h"
 
-/* The chart looks back a year, and shows a month at least. */
+/* The chart looks back a year and ahead a year, and shows a month at least. */
 #define BACK (365 * TPT_DAY)
+#define AHEAD (365 * TPT_DAY)
 #define LEAST (30 * TPT_DAY)
 
 /* 10 and 90 % of a normal distribution, in standard deviations: qnorm (0.9). */
@@ -21,6 +23,8 @@ typedef struct {
   TptUnitLife *life;
   TptInstant on;
   GArray *points; /* (owned) (element-type TptBatteryPoint): places are the life's */
+  GArray *fan;    /* (owned) (nullable) (element-type TptFanPoint) */
+  char *no_fan;   /* (owned) (nullable) */
   guint n_read;
   gboolean volts_unread; /* volts are on record that say nothing without a chemistry */
 } Making;
@@ -133,25 +137,61 @@ find_reason (Making *making)
 
   if (g_strcmp0 (kind, "card") == 0 || g_strcmp0 (kind, "housing") == 0)
     return g_strdup (_("A card or a housing has no cells, so there is no charge to show."));
-  if (making->n_read == 0 && making->volts_unread)
+  if (making->points->len > 0)
+    return NULL;
+  if (making->volts_unread)
     return g_strdup (_("The charge: cannot say because only volts were read, and the kind of cells is not on record."));
-  if (making->n_read == 0 && !has_cells (unit))
+  if (!has_cells (unit))
     return g_strdup (_("The charge: cannot say because no reading is on record, nor what cells it has."));
-  if (making->points->len == 0)
-    return g_strdup (_("The charge: cannot say because it was never set out and no reading is on record."));
-  return NULL;
+  return g_strdup (_("The charge: cannot say because it was never set out and no reading is on record."));
+}
+
+/* The moment by which the unit is out with a chance of 90 %; the end of the fan
+ * when it does not come down so far. */
+static TptInstant
+find_fan_end (GArray *fan)
+{
+  for (guint i = 0; i < fan->len; i++)
+    if (g_array_index (fan, TptFanPoint, i).high <= 0)
+      return g_array_index (fan, TptFanPoint, i).at;
+  return g_array_index (fan, TptFanPoint, fan->len - 1).at;
+}
+
+static gboolean
+ask_fan (Making *making, TptStore *store, TptInstant until, GError **error)
+{
+  g_clear_pointer (&making->fan, g_array_unref);
+  g_clear_pointer (&making->no_fan, g_free);
+  return tpt_due_unit_fan (store, tpt_record_get_code (making->life->unit), making->on, until, &making->fan, &making->no_fan, error);
+}
+
+/* First as far as the chart looks, then again as far as it matters: a fan that
+ * closes in a month would have but three moments of a year. */
+static gboolean
+make_fan (Making *making, TptStore *store, GError **error)
+{
+  TptInstant until = making->on + AHEAD, end;
+
+  if (!ask_fan (making, store, until, error))
+    return FALSE;
+  if (making->no_fan != NULL || making->fan->len == 0)
+    return TRUE;
+  end = MAX (find_fan_end (making->fan), making->on + TPT_DAY);
+  return end > making->on + AHEAD / 2 || ask_fan (making, store, end, error);
 }
 
 static TptRange
 find_range (Making *making)
 {
-  TptInstant first = making->on;
+  TptInstant first = making->on, last = making->on;
   TptRange range;
 
   for (guint i = 0; i < making->points->len; i++)
     first = MIN (first, g_array_index (making->points, TptBatteryPoint, i).at);
+  if (making->fan->len > 0)
+    last = MAX (last, g_array_index (making->fan, TptFanPoint, making->fan->len - 1).at);
   range.from = MAX (MIN (first - TPT_DAY, making->on - LEAST), making->on - BACK);
-  range.to = making->on + (making->on - range.from) / 20;
+  range.to = last + (last - range.from) / 20;
   return range;
 }
 
@@ -169,7 +209,8 @@ write_caption (Making *making, TptFigure *figure, TptRange range, TptZone *zone)
   caption.zone = zone;
   caption.units = _("percent of a full charge");
   caption.method = _("Percent as the unit’s own meter showed it, good to about ten points. Volts at rest through the usual curve "
-                     "of the kind of cells. Full when set out, swapped or charged.");
+                     "of the kind of cells. Full when set out, swapped or charged. "
+                     "Forecast from the triggers to come and from what the unit drew so far.");
   tpt_figure_set_caption (figure, &caption);
 }
 
@@ -182,23 +223,49 @@ make_points (Making *making)
     add_fittings (making);
 }
 
+static void
+add_to_figure (Making *making, TptFigure *figure)
+{
+  for (guint i = 0; i < making->points->len; i++)
+    tpt_battery_add_point (figure, &g_array_index (making->points, TptBatteryPoint, i));
+  for (guint i = 0; i < making->fan->len; i++)
+    {
+      const TptFanPoint *fan = &g_array_index (making->fan, TptFanPoint, i);
+
+      tpt_battery_add_fan (figure, fan->at, fan->low, fan->mid, fan->high);
+    }
+  tpt_battery_set_no_forecast (figure, making->no_fan);
+}
+
+static TptFigure *
+draw (Making *making, TptZone *zone)
+{
+  TptRange range = find_range (making);
+  TptFigure *figure = tpt_battery_new (range, zone, making->on);
+
+  add_to_figure (making, figure);
+  write_caption (making, figure, range, zone);
+  return figure;
+}
+
 gboolean
 tpt_unit_battery_draw (TptUnitLife *life, TptStore *store, TptInstant on, TptFigure **figure, char **why_not, GError **error)
 {
-  g_autoptr (GArray) points = g_array_new (FALSE, FALSE, sizeof (TptBatteryPoint));
-  Making making = { .life = life, .on = on, .points = points };
-  TptZone *zone = tpt_store_get_zone (store);
-  TptRange range;
+  Making making = { .life = life, .on = on, .points = g_array_new (FALSE, FALSE, sizeof (TptBatteryPoint)) };
+  gboolean good = TRUE;
 
   *figure = NULL;
   make_points (&making);
   *why_not = find_reason (&making);
-  if (*why_not != NULL)
-    return TRUE;
-  range = find_range (&making);
-  *figure = tpt_battery_new (range, zone, on);
-  for (guint i = 0; i < points->len; i++)
-    tpt_battery_add_point (*figure, &g_array_index (points, TptBatteryPoint, i));
-  write_caption (&making, *figure, range, zone);
-  return TRUE;
+  if (*why_not == NULL)
+    good = make_fan (&making, store, error);
+  if (*why_not == NULL && good)
+    {
+      *figure = draw (&making, tpt_store_get_zone (store));
+      *why_not = making.no_fan != NULL ? g_strdup_printf (_("No forecast: %s."), making.no_fan) : NULL;
+    }
+  g_array_unref (making.points);
+  g_clear_pointer (&making.fan, g_array_unref);
+  g_free (making.no_fan);
+  return good;
 }

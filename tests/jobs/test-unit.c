@@ -11,7 +11,6 @@ static void
 set_up (JobsFixture *f, gconstpointer data)
 {
   jobs_set_up (f, "Asia/Kuching");
-  jobs_set (f, "clock_at", "2026-06-12T17:00:00+08:00");
   PUT (TPT_TABLE_STATIONS, "station", "OAK", "name", "Old oak");
   PUT (TPT_TABLE_STATIONS, "station", "ELM");
   PUT (TPT_TABLE_UNITS, "unit", "K1", "kind", "camera", "label", "Grey box", "acquired", "2025-02-01", "chemistry", "nimh",
@@ -20,6 +19,9 @@ set_up (JobsFixture *f, gconstpointer data)
   PUT (TPT_TABLE_UNITS, "unit", "K3", "kind", "camera", "retired", "2026-01-10", "retire_cause", "moisture");
   PUT (TPT_TABLE_UNITS, "unit", "P1", "kind", "pack", "chemistry", "lead-acid", "cells_series", "6", "cell_mah", "7000");
   PUT (TPT_TABLE_UNITS, "unit", "P2", "kind", "pack");
+  PUT (TPT_TABLE_UNITS, "unit", "P3", "kind", "pack");
+  PUT (TPT_TABLE_UNITS, "unit", "K4", "kind", "camera", "chemistry", "nimh", "cells_series", "4", "cell_mah", "2000", "sleep_ma",
+       "0.5", "awake_ma", "120", "awake_s", "5", "frame_mas", "300");
   PUT (TPT_TABLE_UNITS, "unit", "C1", "kind", "card", "capacity_gb", "32");
   PUT (TPT_TABLE_DEPLOYMENTS, "deployment", "D1", "station", "OAK", "start", "2026-02-01T10:00");
   PUT (TPT_TABLE_DEPLOYMENTS, "deployment", "D2", "station", "ELM", "start", "2026-05-01T10:00");
@@ -27,11 +29,15 @@ set_up (JobsFixture *f, gconstpointer data)
   PUT (TPT_TABLE_FITTINGS, "deployment", "D1", "unit", "K2", "from", "2026-04-01T09:00");
   PUT (TPT_TABLE_FITTINGS, "deployment", "D2", "unit", "P1", "from", "2026-05-01T10:00");
   PUT (TPT_TABLE_FITTINGS, "deployment", "D2", "unit", "P2", "from", "2026-05-01T10:00");
+  PUT (TPT_TABLE_FITTINGS, "deployment", "D2", "unit", "P3", "from", "2026-05-01T10:00");
+  PUT (TPT_TABLE_FITTINGS, "deployment", "D2", "unit", "K4", "from", "2026-05-01T10:00");
   PUT (TPT_TABLE_VISITS, "visit", "V1", "station", "OAK", "at", "2026-03-01T09:00", "found", "working");
   PUT (TPT_TABLE_VISITS, "visit", "V2", "station", "OAK", "at", "2026-04-01T09:00", "found", "working");
   PUT (TPT_TABLE_VISITS, "visit", "V3", "station", "ELM", "at", "2026-06-01T09:00", "found", "working");
   PUT (TPT_TABLE_READINGS, "visit", "V1", "unit", "K1", "state", "working", "percent", "40", "action", "swapped");
   PUT (TPT_TABLE_READINGS, "visit", "V2", "unit", "K1", "state", "dead", "action", "swapped", "replacement", "K2");
+  PUT (TPT_TABLE_READINGS, "visit", "V3", "unit", "P3", "state", "working", "action", "charged");
+  PUT (TPT_TABLE_READINGS, "visit", "V3", "unit", "K4", "state", "working", "percent", "80", "action", "none");
   PUT (TPT_TABLE_READINGS, "visit", "V3", "unit", "P1", "state", "working", "volts", "12.2", "action", "none");
   PUT (TPT_TABLE_READINGS, "visit", "V3", "unit", "P2", "state", "working", "volts", "12.2", "action", "none");
   PUT (TPT_TABLE_UNIT_LOG, "unit", "K1", "at", "2026-04-20T08:00", "what", "damage", "cause", "moisture", "by", "Mira",
@@ -39,12 +45,14 @@ set_up (JobsFixture *f, gconstpointer data)
   PUT (TPT_TABLE_UNIT_LOG, "unit", "K2", "at", "2026-05-20T08:00", "what", "cleaning");
 }
 
+#define NOW "2026-06-12T09:00:00Z"
+
 #define ADD_OWN(name, function) g_test_add (name, JobsFixture, NULL, set_up, function, jobs_tear_down)
 
 static TptJobUnit *
 ask (JobsFixture *f, const char *unit)
 {
-  TptJobUnit *job = tpt_job_unit_new (unit, TPT_NO_INSTANT);
+  TptJobUnit *job = tpt_job_unit_new (unit, at (NOW));
 
   jobs_run (f, job);
   return job;
@@ -171,7 +179,9 @@ test_battery (JobsFixture *f, gconstpointer data)
     const char *points;  /* NULL: none are drawn */
     const char *why_not; /* a piece of it */
   } cases[] = {
-    { "K1", "taken-as-full 2026-02-01 100;read-percent 2026-03-01 40;renewed 2026-03-01 100;found-dead 2026-04-01 0;", NULL },
+    { "K1", "taken-as-full 2026-02-01 100;read-percent 2026-03-01 40;renewed 2026-03-01 100;found-dead 2026-04-01 0;",
+      "No forecast: cannot say because it stands in no rig." },
+    { "K4", "taken-as-full 2026-05-01 100;read-percent 2026-06-01 80;", NULL },
     { "K2", NULL, "no reading is on record, nor what cells it has" },
     { "P2", NULL, "only volts were read" },
     { "C1", NULL, "has no cells" },
@@ -185,8 +195,9 @@ test_battery (JobsFixture *f, gconstpointer data)
 
       g_test_message ("%s", cases[i].unit);
       g_assert_cmpstr (points, ==, cases[i].points);
-      g_assert_true ((tpt_job_unit_get_why_not (job) == NULL) == (battery != NULL));
-      if (cases[i].why_not != NULL)
+      if (cases[i].why_not == NULL)
+        g_assert_null (tpt_job_unit_get_why_not (job));
+      else
         g_assert_nonnull (strstr (tpt_job_unit_get_why_not (job), cases[i].why_not));
     }
 }
@@ -207,6 +218,58 @@ test_volts (JobsFixture *f, gconstpointer data)
   g_assert_cmpfloat (low, <, share);
   g_assert_cmpfloat (share, <, high);
   g_assert_cmpfloat (high, <=, 100);
+}
+
+static double
+read_cell (const TptFigureTable *table, guint row, guint column)
+{
+  return g_ascii_strtod (tpt_figure_table_get_cell (table, row, column), NULL);
+}
+
+/* From the last reading on the middle only falls, with the ends on its sides,
+ * until the unit is out with a chance of 90 %. */
+static void
+test_fan (JobsFixture *f, gconstpointer data)
+{
+  g_autoptr (TptJobUnit) job = ask (f, "K4");
+  g_autoptr (TptFigureTable) table = tpt_figure_table (tpt_job_unit_get_battery (job));
+  guint n = tpt_figure_table_get_n_rows (table), first = 2;
+  double last = 100;
+
+  g_assert_cmpstr (tpt_figure_table_get_cell (table, 1, 0), ==, "read-percent");
+  g_assert_cmpuint (n, >, 30);
+  g_assert_cmpstr (tpt_figure_table_get_cell (table, first, 1), ==, "2026-06-01T09:01:00+08:00");
+  for (guint i = first; i < n; i++)
+    {
+      g_assert_cmpstr (tpt_figure_table_get_cell (table, i, 0), ==, "forecast");
+      g_assert_cmpfloat (read_cell (table, i, 2), <=, last + 0.1);
+      g_assert_cmpfloat (read_cell (table, i, 3), <=, read_cell (table, i, 2));
+      g_assert_cmpfloat (read_cell (table, i, 2), <=, read_cell (table, i, 4));
+      last = read_cell (table, i, 2);
+    }
+  g_assert_cmpfloat (read_cell (table, first, 3), <, read_cell (table, first, 4));
+  g_assert_cmpfloat (read_cell (table, n - 1, 4), ==, 0);
+}
+
+/* Where there is no honest number, the reason stands in its place. */
+static void
+test_no_fan (JobsFixture *f, gconstpointer data)
+{
+  static const struct {
+    const char *unit, *why;
+  } cases[] = {
+    { "K1", "No forecast: cannot say because it stands in no rig" },
+    { "P3", "No forecast: cannot say because" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (TptJobUnit) job = ask (f, cases[i].unit);
+      g_autofree char *words = tpt_figure_describe (tpt_job_unit_get_battery (job));
+
+      g_test_message ("%s", words);
+      g_assert_nonnull (strstr (words, cases[i].why));
+    }
 }
 
 /* --- the shelf ---------------------------------------------------------- */
@@ -240,12 +303,12 @@ test_shelf (JobsFixture *f, gconstpointer data)
     { "P1", TPT_UNIT_IN_RIG, "At ELM since 1 May", "12.20 V on 1 June" },
     { "C1", TPT_UNIT_ON_SHELF, "On the shelf, never set out", NULL },
   };
-  g_autoptr (TptJobShelf) job = tpt_job_shelf_new (TPT_NO_INSTANT);
+  g_autoptr (TptJobShelf) job = tpt_job_shelf_new (at (NOW));
   TptZone *zone = tpt_project_get_zone (f->project);
-  TptInstant now = at ("2026-06-12T09:00:00Z");
+  TptInstant now = at (NOW);
 
   jobs_run (f, job);
-  g_assert_cmpuint (g_list_model_get_n_items (tpt_job_shelf_get_units (job)), ==, 6);
+  g_assert_cmpuint (g_list_model_get_n_items (tpt_job_shelf_get_units (job)), ==, 8);
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
     {
       TptUnitItem *item = find_unit (job, cases[i].unit);
@@ -351,6 +414,8 @@ main (int argc, char *argv[])
   ADD_OWN ("/jobs/unit/nobody", test_nobody);
   ADD_OWN ("/jobs/unit/battery", test_battery);
   ADD_OWN ("/jobs/unit/volts", test_volts);
+  ADD_OWN ("/jobs/unit/fan", test_fan);
+  ADD_OWN ("/jobs/unit/no-fan", test_no_fan);
   ADD_OWN ("/jobs/unit/shelf", test_shelf);
   ADD_OWN ("/jobs/unit/harm", test_harm);
   ADD_OWN ("/jobs/unit/station-log", test_station_log);
