@@ -109,7 +109,7 @@ batch_import (BatchOptions *options)
   else
     printf (_("%d added, %d updated, %d unchanged, %u refused\n"), (int) tpt_job_import_get_added (job),
             (int) tpt_job_import_get_updated (job), (int) tpt_job_import_get_unchanged (job),
-            tpt_job_import_get_n_refused (job));
+            tpt_job_import_get_n_lost (job));
   return print_refused (job) ? BATCH_IN_PART : BATCH_DONE;
 }
 

@@ -14,7 +14,7 @@
 static int batch_help (BatchOptions *options);
 
 /* Groups of options: j --json; n new; i import; c intake; k check; d due;
- * p period and stations; s species and hours; r rates; b blanks;
+ * t stations; p period and stations; s species and hours; r rates; b blanks;
  * f figure; v sheet; y sun. */
 static const BatchCommand commands[] = {
   { "new", "n", 1, 1, batch_new, N_("new FILE --name NAME --zone ZONE"),
@@ -26,14 +26,20 @@ static const BatchCommand commands[] = {
        "(kelabau.gpkg) with two years of history, its pictures, and two card folders\n"
        "not yet taken in (cards/). The same bytes every time.\n") },
   { "import", "ji", 2, -1, batch_import, N_("import FILE SOURCE... [--dry-run] [--lenient] [--json]"),
-    N_("Reads CSV tables, GPX and GeoJSON files into the project. A table is known by\n"
-       "its header; waypoints become stations, tracks and routes become tracks. Each\n"
-       "source is taken wholly or, when any row is refused, not at all. The same source\n"
-       "again changes nothing.\n"
+    N_("Reads CSV tables, filled-in field sheets, GPX and GeoJSON files into the\n"
+       "project. A table is known by its header; waypoints become stations, tracks and\n"
+       "routes become tracks. Each source is taken wholly or, when any row is refused,\n"
+       "not at all. The same source again changes nothing.\n"
        "  --dry-run     look only\n"
        "  --lenient     pass over columns the table does not have\n"
        "Tables (first column: the code): stations, units, deployments, fittings, visits,\n"
-       "readings, species, frames, observations.\n") },
+       "readings, species, frames, observations, unit_log, stock.\n"
+       "A field sheet has station, at and unit, one row for each unit, and any of people,\n"
+       "found, camera_clock, true_clock, frames_on_card, left, visit_notes (of the visit,\n"
+       "once is enough), state, volts, percent, action, replacement, cause, notes (of the\n"
+       "unit). What is blank was not seen. A swapped unit’s replacement takes its place in\n"
+       "the rig; its own code says that the same one went back in, and nothing that fresh\n"
+       "cells came off the shelf.\n") },
   { "intake", "jc", 2, 2, batch_intake,
     N_("intake FILE --deployment CODE CARD [--pictures DIR] [--clock-read T --clock-true T] [--verify-only] [--json]"),
     N_("Takes in the pictures of a card: copies them below the project’s folder, reads\n"
@@ -47,11 +53,13 @@ static const BatchCommand commands[] = {
   { "check", "jk", 1, 1, batch_check, N_("check FILE [--pictures] [--json]"),
     N_("Looks the project over: SQLite, references, GeoPackage rules, journal.\n"
        "  --pictures    also read every picture and compare its SHA-256\n") },
-  { "due", "jd", 1, 1, batch_due, N_("due FILE [--on T] [--until T] [--json]"),
+  { "due", "jdt", 1, 1, batch_due, N_("due FILE [--on T] [--until T] [--station CODE]... [--json]"),
     N_("Which stations run out of energy or card, and when; most expected lost nights\n"
-       "first.\n"
-       "  --on T        the moment of asking (default: now); what came later is unknown\n"
-       "  --until T     the next round (default: the planned one, else 28 days on)\n") },
+       "first, then those that cannot be told and why. Below, what to bring, beside what\n"
+       "lies on the shelf.\n"
+       "  --on T          the moment of asking (default: now); what came later is unknown\n"
+       "  --until T       the next round (default: the planned one, else 28 days on)\n"
+       "  --station CODE  only this station; repeat for more\n") },
   { "effort", "jp", 1, 1, batch_effort, N_("effort FILE [--station CODE]... [--from T] [--to T] [--json]"),
     N_("Trap nights of every deployment, and the gaps that do not count.\n") },
   { "rates", "jpsrb", 1, 1, batch_rates,
@@ -287,6 +295,7 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
   const GOptionEntry check[] = { { "pictures", 0, 0, G_OPTION_ARG_NONE, &o->pictures_check, NULL, NULL }, { 0 } };
   const GOptionEntry due[] = { { "on", 0, 0, G_OPTION_ARG_STRING, &o->on, NULL, NULL },
                                { "until", 0, 0, G_OPTION_ARG_STRING, &o->until, NULL, NULL }, { 0 } };
+  const GOptionEntry stations[] = { { "station", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->stations, NULL, NULL }, { 0 } };
   const GOptionEntry period[] = { { "station", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->stations, NULL, NULL },
                                   { "from", 0, 0, G_OPTION_ARG_STRING, &o->from, NULL, NULL },
                                   { "to", 0, 0, G_OPTION_ARG_STRING, &o->to, NULL, NULL }, { 0 } };
@@ -315,6 +324,7 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
   add_group (context, command, 'c', intake);
   add_group (context, command, 'k', check);
   add_group (context, command, 'd', due);
+  add_group (context, command, 't', stations);
   add_group (context, command, 'p', period);
   add_group (context, command, 's', species);
   add_group (context, command, 'r', rates);

@@ -226,6 +226,12 @@ tpt_job_import_get_n_refused (TptJobImport *self)
   return self->refused->len;
 }
 
+guint
+tpt_job_import_get_n_lost (TptJobImport *self)
+{
+  return tpt_refusals_count_lost (self->refused);
+}
+
 gboolean
 tpt_job_import_get_refused (TptJobImport *self, guint index, const char **file, gint64 *line, const char **column,
                             const char **reason)

@@ -28,6 +28,9 @@ gint64 tpt_job_import_get_unchanged (TptJobImport *self);
 
 /* What was not taken, row by row. */
 guint tpt_job_import_get_n_refused (TptJobImport *self);
+/* Those of them that are missing; the others were taken, and something about
+ * them is to be known. */
+guint tpt_job_import_get_n_lost (TptJobImport *self);
 
 /**
  * tpt_job_import_get_refused:

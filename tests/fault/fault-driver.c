@@ -1,6 +1,6 @@
 /* Does what the window does, with its n-th writing step failing on purpose.
  *
- *   fault-driver visit|set-out|undo|redo FILE N [again]
+ *   fault-driver visit|rig-visit|set-out|undo|redo FILE N [again]
  *
  * N = 0 fails nothing. With "again" the same is tried once more in the same
  * process after a failure, as somebody at the screen would. Prints "failed" or
@@ -12,12 +12,13 @@
 #include "tpt-error.h"
 #include "tpt-job-edit.h"
 #include "tpt-job-undo.h"
+#include "tpt-job-visit.h"
 #include "tpt-project.h"
 
-static void
-add_record (TptJobEdit *job, TptProject *project, TptTableId table, const char *const *cells)
+static TptRecord *
+make_record (TptProject *project, TptTableId table, const char *const *cells)
 {
-  g_autoptr (TptRecord) record = tpt_record_new (table);
+  TptRecord *record = tpt_record_new (table);
   g_autoptr (GError) error = NULL;
 
   for (guint i = 0; cells[i] != NULL; i += 2)
@@ -25,6 +26,14 @@ add_record (TptJobEdit *job, TptProject *project, TptTableId table, const char *
       tpt_record_set_from_string (record, cells[i], cells[i + 1], tpt_project_get_zone (project), &error);
       g_assert_no_error (error);
     }
+  return record;
+}
+
+static void
+add_record (TptJobEdit *job, TptProject *project, TptTableId table, const char *const *cells)
+{
+  g_autoptr (TptRecord) record = make_record (project, table, cells);
+
   tpt_job_edit_save (job, record);
 }
 
@@ -41,6 +50,30 @@ make_visit (TptProject *project)
   ADD (job, project, TPT_TABLE_READINGS, "unit", "M1", "action", "swapped");
   tpt_job_edit_set_setting (job, "round_at", "2024-06-01T08:00+08:00");
   return TPT_JOB (job);
+}
+
+static void
+add_line (GPtrArray *lines, TptRecord *reading, const char *cause)
+{
+  g_autoptr (TptRecord) owned = reading;
+
+  g_ptr_array_add (lines, tpt_visit_line_new (owned, cause));
+}
+
+#define MAKE(project, table, ...) make_record (project, table, (const char *const[]){ __VA_ARGS__, NULL })
+
+/* The form for a whole rig: a card and a camera change places with others, a
+ * cause goes into a log, cells leave the shelf. */
+static TptJob *
+make_rig_visit (TptProject *project)
+{
+  g_autoptr (TptRecord) visit =
+    MAKE (project, TPT_TABLE_VISITS, "station", "S1", "at", "2024-05-02T09:15", "people", "A. Guide", "found", "disturbed");
+  g_autoptr (GPtrArray) lines = g_ptr_array_new_with_free_func ((GDestroyNotify) tpt_visit_line_free);
+
+  add_line (lines, MAKE (project, TPT_TABLE_READINGS, "unit", "C1", "percent", "4", "action", "swapped"), "insects");
+  add_line (lines, MAKE (project, TPT_TABLE_READINGS, "unit", "M1", "action", "swapped", "replacement", "M2"), NULL);
+  return TPT_JOB (tpt_job_visit_new ("Record visit at North saddle", visit, lines, FALSE));
 }
 
 static TptJob *
@@ -60,6 +93,8 @@ make_job (const char *word, TptProject *project)
 {
   if (g_str_equal (word, "visit"))
     return make_visit (project);
+  if (g_str_equal (word, "rig-visit"))
+    return make_rig_visit (project);
   if (g_str_equal (word, "set-out"))
     return make_set_out (project);
   return TPT_JOB (tpt_job_undo_new (g_str_equal (word, "redo")));

@@ -1,4 +1,4 @@
-"""What the window writes, with every writing step failing once: a visit, setting out, undo, redo.
+"""What the window writes, with every writing step failing once: a visit, one that moves units, setting out, undo, redo.
 
 Afterwards the project is wholly before or wholly after, and the same can be done again at once."""
 
@@ -13,6 +13,10 @@ from terminal import dump, equal, run_cases, without_history  # noqa: E402
 
 MOST_STEPS = 500
 
+# What a visit can take: another card, and cells that fit the camera (4 in series, 2 strings).
+SHELF = {'units': ('unit,kind,cell_size', [['C1', 'camera', 'AA'], ['M2', 'card', '']]),
+         'stock': ('item,what,cell_size,chemistry,pieces', [['A1', 'cells', 'AA', 'lithium', '20']])}
+
 
 def drive(program, *words):
     done = subprocess.run([program.extra[0], *map(str, words)], env=program.env, capture_output=True, text=True, timeout=60)
@@ -23,6 +27,7 @@ def drive(program, *words):
 def make_ground(program, folder, before):
     project = program.new(os.path.join(folder, 'p.gpkg'))
     program.run('import', project, *samples.write_tables(os.path.join(folder, 'tables')).values())
+    program.run('import', project, *samples.write_tables(os.path.join(folder, 'shelf'), SHELF).values())
     for word in before:
         equal(drive(program, word, project, 0).returncode, 0, word)
     return project
@@ -83,8 +88,8 @@ def undo_is_exact(word):
 
 def main():
     cases = [('every step: ' + word, fail_every_step(word, before))
-             for word, before in (('visit', []), ('set-out', []), ('undo', ['visit']), ('redo', ['visit', 'undo']))]
-    cases += [('undo and redo: ' + word, undo_is_exact(word)) for word in ('visit', 'set-out')]
+             for word, before in (('visit', []), ('rig-visit', []), ('set-out', []), ('undo', ['rig-visit']), ('redo', ['rig-visit', 'undo']))]
+    cases += [('undo and redo: ' + word, undo_is_exact(word)) for word in ('visit', 'rig-visit', 'set-out')]
     return run_cases(cases)
 
 

@@ -26,7 +26,7 @@ say_counts (TptImportDialog *self, TptJobImport *job, gboolean dry)
   g_autofree char *text = g_strdup_printf (dry ? _("Would add %d, update %d; %d are the same already; %u refused.")
                                                : _("Added %d, updated %d; %d were the same already; %u refused."),
                                            (int) tpt_job_import_get_added (job), (int) tpt_job_import_get_updated (job),
-                                           (int) tpt_job_import_get_unchanged (job), tpt_job_import_get_n_refused (job));
+                                           (int) tpt_job_import_get_unchanged (job), tpt_job_import_get_n_lost (job));
 
   gtk_label_set_text (self->outcome, text);
 }
@@ -45,7 +45,7 @@ list_refused (TptImportDialog *self, TptJobImport *job)
     }
   if (n > LISTED)
     g_string_append_printf (text, _("\n… and %u more"), n - LISTED);
-  if (n > 0)
+  if (tpt_job_import_get_n_lost (job) > 0)
     g_string_append (text, _("\n\nA file with a refused row is left out as a whole; mend it and choose it again."));
   gtk_label_set_text (self->refused, text->str);
   gtk_widget_set_visible (GTK_WIDGET (self->refused), n > 0);
