@@ -112,9 +112,11 @@ tpt_rig_say_flash (const TptRigInputs *in, const TptRigOutputs *out)
 static char *
 say_days (double days)
 {
-  gulong whole = (gulong) days;
+  gulong whole = (gulong) MIN (days, 3651);
 
-  if (days > 3650)
+  if (whole == 0)
+    return g_strdup (_("less than a day"));
+  if (whole > 3650)
     return g_strdup (_("more than ten years"));
   return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "about %lu day", "about %lu days", whole), whole);
 }
@@ -131,8 +133,8 @@ tpt_rig_say_energy (const TptRigInputs *in, const TptRigOutputs *out)
   if (out->first == NULL)
     return g_strdup (_("Cannot say how long the cells last because no unit is chosen whose charge and use are known."));
   days = say_days (out->days);
-  return g_strdup_printf (_("By the plain sum %1$s lasts %2$s and gives out first. Cells differ: the forecast gives a span once the rig "
-                            "stands."), tpt_log_unit_label (out->first), days);
+  return g_strdup_printf (_("By the plain sum the first to give out is %1$s, after %2$s. Cells differ: the forecast gives a span once "
+                            "the rig stands."), tpt_log_unit_label (out->first), days);
 }
 
 char *

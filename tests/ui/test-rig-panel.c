@@ -186,8 +186,8 @@ test_power (Fixture *f, gconstpointer data)
   gtk_check_button_set_active (find_check (f->dialog, "C-2"), TRUE);
   type_in (f, "Triggers a day expected", "20");
   type_in (f, "Size of a frame (MB)", "4");
-  assert_says (f, "By the plain sum Camera two lasts about 138 days and gives out first. Cells differ: the forecast gives a span once the "
-                  "rig stands.");
+  assert_says (f, "By the plain sum the first to give out is Camera two, after about 138 days. Cells differ: the forecast gives a span "
+                  "once the rig stands.");
   assert_says (f, "By the plain sum the card is full after about 133 days.");
 }
 
