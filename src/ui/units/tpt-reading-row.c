@@ -6,7 +6,8 @@
 #include <math.h>
 
 #include "tpt-number.h"
-#include "tpt-search.h"
+#include "tpt-put-in.h"
+#include "tpt-reading-figure.h"
 #include "tpt-toggle-bar.h"
 
 static const TptToggleChoice states[] = { { "working", N_("_Working") }, { "dead", N_("_Dead") }, { NULL, NULL } };
@@ -20,23 +21,19 @@ static const TptToggleChoice housing_actions[] = {
   { "none", N_("_Nothing") }, { "swapped", N_("_Swapped") }, { "cleaned", N_("C_leaned") }, { "repaired", N_("_Repaired") },
   { "removed", N_("Re_moved") }, { NULL, NULL },
 };
-static const int shares[] = { 25, 50, 75, 100 };
 
 struct _TptReadingRow {
   GtkWidget parent_instance;
 
   TptRecord *unit; /* (owned) */
   char *found;     /* (owned) (nullable) */
-  GPtrArray *spares; /* (owned) (element-type TptRecord): as in the list of replacements */
   gboolean bring_in;
 
   GtkBox *first, *more;
   TptToggleBar *state; /* (nullable): a card or a housing has none */
-  GtkEntry *figure;    /* (nullable) */
-  GtkButton *measure;  /* (nullable): % or V */
-  gboolean volts;
+  TptReadingFigure *figure; /* (nullable): as the state */
   TptToggleBar *action;
-  GtkDropDown *replacement;
+  TptPutIn *put_in;
   GtkDropDown *cause;
   GtkLabel *fault;
 };
@@ -85,16 +82,6 @@ get_causes (void)
   return table->columns[tpt_table_find (table, "cause")].choices;
 }
 
-/* (transfer full): what was read; %FALSE for what is no such figure. */
-static gboolean
-read_figure (TptReadingRow *self, double *value, GError **error)
-{
-  const char *text = self->figure != NULL ? gtk_editable_get_text (GTK_EDITABLE (self->figure)) : "";
-
-  *value = NAN;
-  return *text == '\0' || tpt_number_parse_real (text, 0, self->volts ? 1000 : 100, value, error);
-}
-
 static void
 show_places (TptReadingRow *self)
 {
@@ -102,60 +89,17 @@ show_places (TptReadingRow *self)
                     g_strcmp0 (self->found, "gone") == 0 || gtk_drop_down_get_selected (self->cause) != 0;
   gboolean swapped = is_chosen (self->action, "swapped") && !self->bring_in;
 
-  gtk_widget_set_visible (gtk_widget_get_parent (GTK_WIDGET (self->replacement)), swapped);
+  gtk_widget_set_visible (GTK_WIDGET (self->put_in), swapped);
   gtk_widget_set_visible (gtk_widget_get_parent (GTK_WIDGET (self->cause)), harmed);
   gtk_widget_set_visible (GTK_WIDGET (self->more), swapped || harmed);
-}
-
-static void
-show_figure_error (TptReadingRow *self)
-{
-  g_autoptr (GError) error = NULL;
-  double value;
-  gboolean good = read_figure (self, &value, &error);
-
-  if (self->figure == NULL)
-    return;
-  (good ? gtk_widget_remove_css_class : gtk_widget_add_css_class) (GTK_WIDGET (self->figure), "error");
-  gtk_accessible_update_state (GTK_ACCESSIBLE (self->figure), GTK_ACCESSIBLE_STATE_INVALID,
-                               good ? GTK_ACCESSIBLE_INVALID_FALSE : GTK_ACCESSIBLE_INVALID_TRUE, -1);
-  tpt_reading_row_set_fault (self, good ? NULL : error->message);
 }
 
 static void
 changed_cb (TptReadingRow *self)
 {
   show_places (self);
-  show_figure_error (self);
+  tpt_reading_row_set_fault (self, self->figure != NULL ? tpt_reading_figure_get_error (self->figure) : NULL);
   g_signal_emit (self, signals[SIGNAL_CHANGED], 0);
-}
-
-static void
-set_measure (TptReadingRow *self, gboolean volts)
-{
-  self->volts = volts;
-  gtk_button_set_label (self->measure, volts ? _("V") : _("%"));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->measure), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  volts ? _("Read in volts; change to percent") : _("Read in percent; change to volts"), -1);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->figure), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  volts ? _("Reading in volts") : _("Charge left in percent"), -1);
-  changed_cb (self);
-}
-
-static void
-measure_cb (TptReadingRow *self)
-{
-  set_measure (self, !self->volts);
-}
-
-static void
-share_cb (TptReadingRow *self, GtkButton *button)
-{
-  g_autofree char *text = g_strdup_printf ("%d", GPOINTER_TO_INT (g_object_get_data (G_OBJECT (button), "share")));
-
-  if (self->volts)
-    set_measure (self, FALSE);
-  gtk_editable_set_text (GTK_EDITABLE (self->figure), text);
 }
 
 static void
@@ -171,25 +115,14 @@ activate_cb (TptReadingRow *self)
 }
 
 /* S once more takes the next thing to put in. */
-static void
-step_replacement (TptReadingRow *self)
-{
-  guint n = g_list_model_get_n_items (gtk_drop_down_get_model (self->replacement));
-
-  gtk_drop_down_set_selected (self->replacement, (gtk_drop_down_get_selected (self->replacement) + 1) % MAX (n, 1));
-}
-
 static gboolean
 press_letter (TptReadingRow *self, gunichar letter)
 {
-  if (self->measure != NULL && (g_unichar_tolower (letter) == 'v' || letter == '%'))
-    {
-      set_measure (self, letter != '%');
-      return TRUE;
-    }
+  if (self->figure != NULL && tpt_reading_figure_press (self->figure, letter))
+    return TRUE;
   if (is_chosen (self->action, "swapped") && g_strcmp0 (tpt_toggle_bar_find (self->action, letter), "swapped") == 0 && !self->bring_in)
     {
-      step_replacement (self);
+      tpt_put_in_step (self->put_in);
       return TRUE;
     }
   return tpt_toggle_bar_press (self->action, letter) || (self->state != NULL && tpt_toggle_bar_press (self->state, letter));
@@ -251,7 +184,6 @@ tpt_reading_row_dispose (GObject *object)
     gtk_widget_unparent (child);
   g_clear_object (&self->unit);
   g_clear_pointer (&self->found, g_free);
-  g_clear_pointer (&self->spares, g_ptr_array_unref);
 
   G_OBJECT_CLASS (tpt_reading_row_parent_class)->dispose (object);
 }
@@ -282,7 +214,6 @@ tpt_reading_row_init (TptReadingRow *self)
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
   g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (key_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
-  self->spares = g_ptr_array_new_with_free_func (g_object_unref);
 }
 
 static char *
@@ -330,50 +261,6 @@ make_name (TptReadingRow *self, TptRecord *last)
 }
 
 static GtkWidget *
-make_shares (TptReadingRow *self)
-{
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
-
-  gtk_widget_add_css_class (box, "linked");
-  gtk_accessible_update_property (GTK_ACCESSIBLE (box), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Charge left"), -1);
-  for (gsize i = 0; i < G_N_ELEMENTS (shares); i++)
-    {
-      g_autofree char *text = g_strdup_printf ("%d", shares[i]), *name = g_strdup_printf (_("%d percent left"), shares[i]);
-      GtkWidget *button = gtk_button_new_with_label (text);
-
-      gtk_widget_set_focusable (button, FALSE); /* the entry is quicker by keys */
-      gtk_widget_add_css_class (button, "narrow");
-      gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
-      g_object_set_data (G_OBJECT (button), "share", GINT_TO_POINTER (shares[i]));
-      g_signal_connect_swapped (button, "clicked", G_CALLBACK (share_cb), self);
-      gtk_box_append (GTK_BOX (box), button);
-    }
-  return box;
-}
-
-static GtkWidget *
-make_figure (TptReadingRow *self)
-{
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6), *pair = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0);
-
-  self->figure = GTK_ENTRY (gtk_entry_new ());
-  gtk_editable_set_width_chars (GTK_EDITABLE (self->figure), 5);
-  gtk_editable_set_max_width_chars (GTK_EDITABLE (self->figure), 5);
-  self->measure = GTK_BUTTON (gtk_button_new ());
-  gtk_widget_set_focusable (GTK_WIDGET (self->measure), FALSE); /* V and % do it */
-  gtk_widget_add_css_class (GTK_WIDGET (self->measure), "narrow");
-  gtk_widget_add_css_class (pair, "linked");
-  gtk_box_append (GTK_BOX (pair), GTK_WIDGET (self->figure));
-  gtk_box_append (GTK_BOX (pair), GTK_WIDGET (self->measure));
-  gtk_box_append (GTK_BOX (box), pair);
-  gtk_box_append (GTK_BOX (box), make_shares (self));
-  g_signal_connect_swapped (self->figure, "changed", G_CALLBACK (changed_cb), self);
-  g_signal_connect_swapped (self->figure, "activate", G_CALLBACK (activate_cb), self);
-  g_signal_connect_swapped (self->measure, "clicked", G_CALLBACK (measure_cb), self);
-  return box;
-}
-
-static GtkWidget *
 add_bar (TptReadingRow *self, GtkWidget *box, TptToggleBar **bar, const char *label, const TptToggleChoice *choices)
 {
   *bar = tpt_toggle_bar_new (label, choices, FALSE);
@@ -382,37 +269,34 @@ add_bar (TptReadingRow *self, GtkWidget *box, TptToggleBar **bar, const char *la
   return box;
 }
 
-/* Of a place that only shows when it is needed: a word and a list. */
-static GtkDropDown *
-add_choice (TptReadingRow *self, const char *label, const char *const *strings)
+static void
+add_cause (TptReadingRow *self)
 {
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6), *choice = gtk_drop_down_new_from_strings (strings);
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  g_autoptr (GtkStringList) labels = gtk_string_list_new (NULL);
 
-  gtk_box_append (GTK_BOX (box), gtk_label_new (label));
-  gtk_box_append (GTK_BOX (box), choice);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (choice), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  gtk_string_list_append (labels, _("Not said"));
+  for (guint i = 0; get_causes ()[i] != NULL; i++)
+    gtk_string_list_append (labels, tpt_choice_label (get_causes ()[i]));
+  self->cause = GTK_DROP_DOWN (gtk_drop_down_new (G_LIST_MODEL (g_steal_pointer (&labels)), NULL));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->cause), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Cause of harm"), -1);
+  g_signal_connect_swapped (self->cause, "notify::selected", G_CALLBACK (changed_cb), self);
+  gtk_box_append (GTK_BOX (box), gtk_label_new (_("Cause of harm")));
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->cause));
   gtk_box_append (self->more, box);
-  g_signal_connect_swapped (choice, "notify::selected", G_CALLBACK (changed_cb), self);
-  return GTK_DROP_DOWN (choice);
 }
 
+/* What is only asked for when there is something to it. */
 static void
 add_more (TptReadingRow *self)
 {
-  g_autoptr (GStrvBuilder) labels = g_strv_builder_new ();
-  g_auto (GStrv) causes = NULL;
-  static const char *const nothing[] = { NULL };
-
-  g_strv_builder_add (labels, _("Not said"));
-  for (guint i = 0; get_causes ()[i] != NULL; i++)
-    g_strv_builder_add (labels, tpt_choice_label (get_causes ()[i]));
-  causes = g_strv_builder_end (labels);
   self->more = GTK_BOX (gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18));
   gtk_widget_set_halign (GTK_WIDGET (self->more), GTK_ALIGN_END);
   gtk_widget_set_parent (GTK_WIDGET (self->more), GTK_WIDGET (self));
-  self->cause = add_choice (self, _("Cause of harm"), (const char *const *) causes);
-  self->replacement = add_choice (self, _("Put in"), nothing);
-  tpt_search_anywhere (self->replacement);
+  add_cause (self);
+  self->put_in = tpt_put_in_new (self->unit);
+  g_signal_connect_swapped (self->put_in, "changed", G_CALLBACK (changed_cb), self);
+  gtk_box_append (self->more, GTK_WIDGET (self->put_in));
 }
 
 static void
@@ -425,7 +309,11 @@ fill (TptReadingRow *self, TptRecord *last)
   gtk_box_append (self->first, make_name (self, last));
   if (has_charge (self))
     {
-      gtk_box_append (GTK_BOX (seen), make_figure (self));
+      /* In what it was read last it is most likely read again. */
+      self->figure = tpt_reading_figure_new (last != NULL && tpt_record_is_set (last, "volts") && !tpt_record_is_set (last, "percent"));
+      g_signal_connect_swapped (self->figure, "changed", G_CALLBACK (changed_cb), self);
+      g_signal_connect_swapped (self->figure, "activate", G_CALLBACK (activate_cb), self);
+      gtk_box_append (GTK_BOX (seen), GTK_WIDGET (self->figure));
       add_bar (self, seen, &self->state, _("State"), states);
     }
   done = add_bar (self, gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0), &self->action, _("Done"),
@@ -457,9 +345,6 @@ tpt_reading_row_new (TptRecord *unit, TptRecord *last)
   self->unit = g_object_ref (unit);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, tpt_record_get_code (unit), -1);
   fill (self, last);
-  /* In what it was read last it is most likely read again. */
-  if (self->measure != NULL)
-    set_measure (self, last != NULL && tpt_record_is_set (last, "volts") && !tpt_record_is_set (last, "percent"));
   show_places (self);
   return self;
 }
@@ -470,67 +355,11 @@ tpt_reading_row_get_unit (TptReadingRow *self)
   return self->unit;
 }
 
-/* Before the units by name: what has none. */
-static guint
-append_nameless (TptReadingRow *self, GtkStringList *list)
-{
-  if (is_card (self))
-    {
-      gtk_string_list_append (list, _("Another card, without a name"));
-      gtk_string_list_append (list, _("The same card, emptied"));
-      return 2;
-    }
-  gtk_string_list_append (list, has_charge (self) ? _("Fresh cells") : _("Another, without a name"));
-  return 1;
-}
-
-static guint
-count_nameless (TptReadingRow *self)
-{
-  return is_card (self) ? 2 : 1;
-}
-
-/* (transfer none) (nullable): the unit that went in; its own for the same one. */
-static const char *
-get_replacement (TptReadingRow *self)
-{
-  guint selected = gtk_drop_down_get_selected (self->replacement), first = count_nameless (self);
-
-  if (!is_chosen (self->action, "swapped") || self->bring_in || selected == 0 || selected == GTK_INVALID_LIST_POSITION)
-    return NULL;
-  if (selected < first)
-    return tpt_record_get_code (self->unit);
-  return selected - first < self->spares->len ? tpt_record_get_code (self->spares->pdata[selected - first]) : NULL;
-}
-
-static char *
-name_spare (TptRecord *spare)
-{
-  const char *label = tpt_record_get_text (spare, "label"), *code = tpt_record_get_code (spare);
-
-  return label != NULL && !g_str_equal (label, code) ? g_strdup_printf ("%s · %s", code, label) : g_strdup (code);
-}
-
 void
 tpt_reading_row_set_spares (TptReadingRow *self, GPtrArray *spares, gboolean bring_in)
 {
-  g_autoptr (GtkStringList) list = gtk_string_list_new (NULL);
-  g_autofree char *chosen = g_strdup (get_replacement (self));
-  guint first = append_nameless (self, list), selected = g_strcmp0 (chosen, tpt_record_get_code (self->unit)) == 0 ? 1 : 0;
-
-  g_ptr_array_set_size (self->spares, 0);
-  for (guint i = 0; i < spares->len; i++)
-    {
-      g_autofree char *name = name_spare (spares->pdata[i]);
-
-      g_ptr_array_add (self->spares, g_object_ref (spares->pdata[i]));
-      gtk_string_list_append (list, name);
-      if (g_strcmp0 (chosen, tpt_record_get_code (spares->pdata[i])) == 0)
-        selected = first + i;
-    }
   self->bring_in = bring_in;
-  gtk_drop_down_set_model (self->replacement, G_LIST_MODEL (list));
-  gtk_drop_down_set_selected (self->replacement, selected);
+  tpt_put_in_set_spares (self->put_in, spares);
   show_places (self);
 }
 
@@ -552,9 +381,7 @@ tpt_reading_row_say_working (TptReadingRow *self)
 gboolean
 tpt_reading_row_is_valid (TptReadingRow *self)
 {
-  double value;
-
-  return read_figure (self, &value, NULL);
+  return self->figure == NULL || tpt_reading_figure_get_error (self->figure) == NULL;
 }
 
 TptVisitLine *
@@ -564,16 +391,17 @@ tpt_reading_row_make_line (TptReadingRow *self)
   guint cause = gtk_drop_down_get_selected (self->cause);
   gboolean harmed = gtk_widget_get_visible (gtk_widget_get_parent (GTK_WIDGET (self->cause))) && cause > 0;
   const char *state = self->state != NULL ? tpt_toggle_bar_get (self->state) : NULL, *action = tpt_toggle_bar_get (self->action);
-  double value;
+  double percent = self->figure != NULL ? tpt_reading_figure_get_percent (self->figure) : NAN;
+  double volts = self->figure != NULL ? tpt_reading_figure_get_volts (self->figure) : NAN;
 
-  read_figure (self, &value, NULL);
-  if (isnan (value) && state == NULL && action == NULL && !harmed)
+  if (isnan (percent) && isnan (volts) && state == NULL && action == NULL && !harmed)
     return NULL;
   tpt_record_set_text (reading, "unit", tpt_record_get_code (self->unit));
   tpt_record_set_text (reading, "state", state);
   tpt_record_set_text (reading, "action", action);
-  tpt_record_set_text (reading, "replacement", get_replacement (self));
-  tpt_record_set_real (reading, self->volts ? "volts" : "percent", value);
+  tpt_record_set_text (reading, "replacement", is_chosen (self->action, "swapped") && !self->bring_in ? tpt_put_in_get (self->put_in) : NULL);
+  tpt_record_set_real (reading, "percent", percent);
+  tpt_record_set_real (reading, "volts", volts);
   return tpt_visit_line_new (reading, harmed ? get_causes ()[cause - 1] : NULL);
 }
 
