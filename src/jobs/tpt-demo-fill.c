@@ -121,8 +121,8 @@ typedef struct {
   const TptDemoTrouble *trouble; /* (nullable) */
 } Visit;
 
-/* Percent of charge a day: camera, beam, flash, pack. */
-static const double drains[] = { 1.0, 0.85, 0.75, 0.95 };
+/* Percent of charge a day: camera, beam, flash, pack, second flash. */
+static const double drains[] = { 1.0, 0.85, 0.75, 0.95, 0.7 };
 
 static gboolean
 write_meter (TptDemoStory *told, const char *visit, const Visit *v, guint kind, const char *letter, guint number, GError **error)
@@ -149,7 +149,7 @@ write_readings (TptDemoStory *told, const char *visit, const Visit *v, GError **
       (s->pack && !write_meter (told, visit, v, 3, "P", n + 1, error)))
     return FALSE;
   for (guint f = 0; f < s->flashes; f++)
-    if (!write_meter (told, visit, v, 2, "F", 2 * n + f + 1, error))
+    if (!write_meter (told, visit, v, f == 0 ? 2 : 4, "F", 2 * n + f + 1, error))
       return FALSE;
   return write_reading (told, visit, "C", 2 * n + 1 + told->cards % 2, NULL, NAN, v->swap_card ? "swapped" : "none", error);
 }
@@ -327,7 +327,7 @@ tell (TptDemo *demo, guint number, GError **error)
     .start = start,
     .end = TPT_NO_INSTANT,
     .fitted_at = start,
-    .charge = { 100, 100, 100, 100 },
+    .charge = { 100, 100, 100, 100, 100 },
     .frame_mb = 9,
     .card_gb = s->fate == DEMO_LOW_CARD || s->fate == DEMO_CARD_FULL ? 2 : 32,
   };

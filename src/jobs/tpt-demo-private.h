@@ -50,7 +50,7 @@ typedef struct {
   TptInstant fitted_at;   /* the card now in the camera */
   guint visits, cards;
   gint64 file_number;
-  double charge[4];       /* percent: camera, trigger, flash, pack */
+  double charge[5];       /* percent: camera, trigger, flash, pack, second flash */
   double frame_mb, card_gb;
 } TptDemoStory;
 
