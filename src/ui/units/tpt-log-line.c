@@ -40,6 +40,21 @@ remove_cb (TptLogLine *self)
   g_signal_emit (self, signals[SIGNAL_REMOVE_ASKED], 0, tpt_log_item_get_entry (self->item));
 }
 
+/* With the keyboard on the line: Enter edits, Delete removes. */
+static gboolean
+press_key_cb (GtkWidget *widget, GVariant *removes, gpointer data)
+{
+  TptLogLine *self = TPT_LOG_LINE (widget);
+
+  if (!gtk_widget_get_visible (self->buttons))
+    return FALSE;
+  if (g_variant_get_boolean (removes))
+    remove_cb (self);
+  else
+    edit_cb (self);
+  return TRUE;
+}
+
 static void
 tpt_log_line_dispose (GObject *object)
 {
@@ -68,6 +83,9 @@ tpt_log_line_class_init (TptLogLineClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TptLogLine, buttons);
   gtk_widget_class_bind_template_child (widget_class, TptLogLine, edit);
   gtk_widget_class_bind_template_child (widget_class, TptLogLine, remove);
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_Return, 0, press_key_cb, "b", FALSE);
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_KP_Enter, 0, press_key_cb, "b", FALSE);
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_Delete, 0, press_key_cb, "b", TRUE);
   gtk_widget_class_bind_template_callback (widget_class, edit_cb);
   gtk_widget_class_bind_template_callback (widget_class, remove_cb);
 }

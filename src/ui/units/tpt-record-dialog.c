@@ -40,8 +40,7 @@ static const Words words[] = {
   { TPT_TABLE_VISITS, NULL, N_("Edit visit"), NULL, N_("Edit visit %s"), N_("Visit saved") },
   { TPT_TABLE_UNIT_LOG, N_("New log entry"), N_("Edit log entry"), N_("New entry in the log of %s"),
     N_("Edit an entry in the log of %s"), N_("Log entry saved") },
-  { TPT_TABLE_STOCK, N_("New on the shelf"), N_("Edit what is on the shelf"), N_("New on the shelf: %s"),
-    N_("Edit what is on the shelf: %s"), N_("Shelf saved") },
+  { TPT_TABLE_STOCK, N_("New in stock"), N_("Edit stock"), N_("New in stock: %s"), N_("Edit stock: %s"), N_("Stock saved") },
 };
 
 static gboolean

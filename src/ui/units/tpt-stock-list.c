@@ -6,6 +6,7 @@
 
 #include "tpt-job-count.h"
 #include "tpt-job-edit.h"
+#include "tpt-list-focus.h"
 #include "tpt-record-dialog.h"
 #include "tpt-stock-row.h"
 #include "tpt-stock-words.h"
@@ -193,6 +194,7 @@ tpt_stock_list_init (TptStockList *self)
   gtk_widget_init_template (GTK_WIDGET (self));
   fill_goods (self);
   gtk_list_box_set_filter_func (self->list, filter_row_cb, self, NULL);
+  tpt_list_focus_install (GTK_WIDGET (self->list));
 }
 
 void

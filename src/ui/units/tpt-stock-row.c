@@ -56,6 +56,19 @@ remove_cb (TptStockRow *self)
   g_signal_emit (self, signals[SIGNAL_REMOVE_ASKED], 0);
 }
 
+/* With the keyboard on the row: what its buttons do, as far as they can. */
+static gboolean
+press_key_cb (GtkWidget *widget, GVariant *which, gpointer data)
+{
+  TptStockRow *self = TPT_STOCK_ROW (widget);
+  GtkWidget *const buttons[] = { self->less, self->more, self->edit, self->remove };
+  GtkWidget *button = buttons[g_variant_get_int32 (which)];
+
+  if (gtk_widget_is_sensitive (button))
+    g_signal_emit_by_name (button, "clicked");
+  return TRUE;
+}
+
 static void
 tpt_stock_row_dispose (GObject *object)
 {
@@ -82,6 +95,21 @@ bind_children (GtkWidgetClass *widget_class)
 }
 
 static void
+bind_keys (GtkWidgetClass *widget_class)
+{
+  static const struct {
+    guint key;
+    gint32 button; /* as in press_key_cb() */
+  } keys[] = {
+    { GDK_KEY_minus, 0 }, { GDK_KEY_KP_Subtract, 0 }, { GDK_KEY_plus, 1 },   { GDK_KEY_KP_Add, 1 },
+    { GDK_KEY_Return, 2 }, { GDK_KEY_KP_Enter, 2 },   { GDK_KEY_Delete, 3 },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
+    gtk_widget_class_add_binding (widget_class, keys[i].key, 0, press_key_cb, "i", keys[i].button);
+}
+
+static void
 tpt_stock_row_class_init (TptStockRowClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
@@ -96,6 +124,7 @@ tpt_stock_row_class_init (TptStockRowClass *klass)
 
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/tapetum/Tapetum/units/tpt-stock-row.ui");
   bind_children (widget_class);
+  bind_keys (widget_class);
 }
 
 static void

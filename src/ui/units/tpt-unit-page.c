@@ -8,6 +8,7 @@
 #include "tpt-job-edit.h"
 #include "tpt-job-station.h"
 #include "tpt-job-unit.h"
+#include "tpt-list-focus.h"
 #include "tpt-log-line.h"
 #include "tpt-record-dialog.h"
 #include "tpt-unit-words.h"
@@ -270,6 +271,7 @@ tpt_unit_page_init (TptUnitPage *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
   tpt_figure_pane_set_askable (self->chart, FALSE);
+  tpt_list_focus_install (GTK_WIDGET (self->log));
 }
 
 void
