@@ -105,6 +105,8 @@ typedef struct {
   char *words; /* (owned) */
   TptText text;
   enum { SIGN_NONE, SIGN_DOT, SIGN_BOX } sign;
+  GArray *heights;       /* (owned) (element-type double): of its lines, at @measured_width */
+  double measured_width; /* 0 for never */
 } Paragraph;
 
 static double
@@ -119,13 +121,6 @@ set_paragraph (Paragraph *self, TptCanvas *canvas, double width)
   return indent;
 }
 
-static guint
-count_paragraph (TptSheetBlock *block, TptCanvas *canvas, double width)
-{
-  set_paragraph ((Paragraph *) block, canvas, width);
-  return (guint) pango_layout_get_line_count (canvas->layout);
-}
-
 static double
 get_line_height (TptCanvas *canvas, guint row)
 {
@@ -135,11 +130,34 @@ get_line_height (TptCanvas *canvas, guint row)
   return logical.height / (double) PANGO_SCALE;
 }
 
+/* Lines are asked for one by one, but broken once. */
+static void
+measure_paragraph (Paragraph *self, TptCanvas *canvas, double width)
+{
+  if (self->measured_width == width)
+    return;
+  set_paragraph (self, canvas, width);
+  g_array_set_size (self->heights, 0);
+  for (guint row = 0; row < (guint) pango_layout_get_line_count (canvas->layout); row++)
+    {
+      double height = get_line_height (canvas, row);
+      g_array_append_val (self->heights, height);
+    }
+  self->measured_width = width;
+}
+
+static guint
+count_paragraph (TptSheetBlock *block, TptCanvas *canvas, double width)
+{
+  measure_paragraph ((Paragraph *) block, canvas, width);
+  return ((Paragraph *) block)->heights->len;
+}
+
 static double
 paragraph_height (TptSheetBlock *block, TptCanvas *canvas, double width, guint row)
 {
-  set_paragraph ((Paragraph *) block, canvas, width);
-  return get_line_height (canvas, row);
+  measure_paragraph ((Paragraph *) block, canvas, width);
+  return g_array_index (((Paragraph *) block)->heights, double, row);
 }
 
 static void
@@ -180,6 +198,7 @@ static void
 free_paragraph (TptSheetBlock *block)
 {
   g_free (((Paragraph *) block)->words);
+  g_array_unref (((Paragraph *) block)->heights);
 }
 
 static const TptSheetKind paragraph_kind = {
@@ -194,6 +213,7 @@ add_paragraph (TptSheet *self, const char *words, TptText text)
   paragraph->block.kind = &paragraph_kind;
   paragraph->block.gap = TPT_MM (0.8);
   paragraph->words = g_strdup (words);
+  paragraph->heights = g_array_new (FALSE, FALSE, sizeof (double));
   paragraph->text = text;
   tpt_sheet_append (self, &paragraph->block);
   return paragraph;
