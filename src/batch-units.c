@@ -7,7 +7,6 @@
 #include "batch-private.h"
 #include "tpt-job-false-triggers.h"
 #include "tpt-job-lives.h"
-#include "tpt-table.h"
 
 static void
 add_curve (JsonBuilder *builder, const TptLifeGroup *group)
@@ -217,9 +216,9 @@ print_blanks_json (TptJobFalseTriggers *job)
 }
 
 static void
-add_share_row (BatchTable *table, const char *name, const TptBlankShare *share, const TptBlankShare *all)
+add_share_row (BatchTable *table, const TptBlankShare *share, const TptBlankShare *all)
 {
-  batch_table_add (table, name);
+  batch_table_add (table, share->label);
   batch_table_add_count (table, share->triggers);
   batch_table_add_count (table, share->blank);
   batch_table_add_real (table, 100 * share->share, 0);
@@ -263,13 +262,9 @@ print_blanks (TptJobFalseTriggers *job)
   print_undecided (tpt_job_false_triggers_get_undecided (job));
   putchar ('\n');
   for (guint i = 0; i < sensors->len; i++)
-    {
-      const TptBlankShare *share = sensors->pdata[i];
-
-      add_share_row (table, share->code != NULL ? tpt_choice_label (share->code) : _("sensor not known"), share, all);
-    }
+    add_share_row (table, sensors->pdata[i], all);
   for (guint i = 0; i < stations->len; i++)
-    add_share_row (table, ((TptBlankShare *) stations->pdata[i])->code, stations->pdata[i], all);
+    add_share_row (table, stations->pdata[i], all);
   batch_table_print (table);
   putchar ('\n');
   print_difference (tpt_job_false_triggers_get_difference (job));

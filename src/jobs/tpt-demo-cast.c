@@ -10,7 +10,7 @@ const TptDemoStation demo_stations[] = {
   { "RIDG", "Ridge saddle", 2.4231, 113.0437, 214, "ridge trail", NULL, FALSE, 1, FALSE, 0.8, DEMO_MISSED },
   { "FIGB", "Fig bend", 2.4071, 113.0315, 70, "fruiting tree", NULL, TRUE, 1, TRUE, 2.2, DEMO_CARD_FULL },
   { "TWIN", "Twin logs", 2.4033, 113.0378, 77, "log bridge", NULL, FALSE, 1, FALSE, 0.9, DEMO_WANING },
-  { "KAPU", "Kapur gate", 2.3992, 113.0424, 93, "trail", NULL, FALSE, 1, FALSE, 0.8, DEMO_FINE },
+  { "KAPU", "Kapur gate", 2.3992, 113.0424, 93, "trail", NULL, FALSE, 1, FALSE, 0.8, DEMO_FINE, TRUE },
   { "EAST", "East stream", 2.4259, 113.0265, 88, "stream", NULL, FALSE, 0, FALSE, 0.7, DEMO_FINE },
   { "HORN", "Hornbill gap", 2.4304, 113.0338, 156, "trail", NULL, FALSE, 1, FALSE, 0.6, DEMO_FINE },
   { "SAND", "Sandbar", 2.3975, 113.0213, 60, "river bank", "medium", TRUE, 1, TRUE, 2.0, DEMO_LOW_CARD },

@@ -28,6 +28,7 @@ typedef struct {
   gboolean pack;
   double triggers_per_day;
   TptDemoFate fate;
+  gboolean sunlit; /* heat behind the trail sets the sensor off */
 } TptDemoStation;
 
 typedef struct {

@@ -45,7 +45,7 @@ draw_burst (guint station, gint64 day, guint of_day)
   double kind = sci_random_uniform (key, DRAW_KIND, 1), hour = 24 * sci_random_uniform (key, DRAW_HOUR, 1);
   TptDemoBurst burst = { 0, -1, 0 };
 
-  if (kind < 0.52)
+  if (kind < (demo_stations[station].sunlit ? 0.3 : 0.52))
     {
       burst.species = draw_species (station, key);
       hour = draw_hour (&demo_species[burst.species], key);

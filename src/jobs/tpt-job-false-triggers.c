@@ -59,6 +59,7 @@ free_share (gpointer data)
   TptBlankShare *share = data;
 
   g_free (share->code);
+  g_free (share->label);
   g_free (share);
 }
 
@@ -72,11 +73,12 @@ free_rig (gpointer data)
 }
 
 static TptBlankShare *
-add_share (GPtrArray *shares, const char *code)
+add_share (GPtrArray *shares, const char *code, const char *label)
 {
   TptBlankShare *share = g_new0 (TptBlankShare, 1);
 
   share->code = g_strdup (code);
+  share->label = g_strdup (label);
   g_ptr_array_add (shares, share);
   return share;
 }
@@ -93,7 +95,7 @@ read_stations (TptJobFalseTriggers *self, TptStore *store, GHashTable *shares, G
 
       if (self->filter->stations != NULL && !g_strv_contains ((const char *const *) self->filter->stations, code))
         continue;
-      share = add_share (self->stations, code);
+      share = add_share (self->stations, code, code);
       g_hash_table_insert (shares, share->code, share);
     }
   return stations != NULL;
@@ -280,7 +282,7 @@ tpt_job_false_triggers_run (TptJob *job, TptStore *store, GCancellable *cancella
     return FALSE;
   self->rigs = g_hash_table_new_full (NULL, NULL, NULL, free_rig);
   for (guint i = 0; i < N_SENSORS; i++)
-    add_share (self->sensors, sensors[i]);
+    add_share (self->sensors, sensors[i], sensors[i] != NULL ? tpt_choice_label (sensors[i]) : _("Sensor not known"));
   good = read_rigs (self, store, error) && tally (self, store, cancellable, error);
   g_clear_pointer (&self->rigs, g_hash_table_unref);
   if (!good)

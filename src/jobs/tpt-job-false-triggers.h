@@ -15,6 +15,7 @@ G_BEGIN_DECLS
  * TptBlankShare:
  * @code: (owned): a sensor as in the units table or %NULL where it is not known;
  *   a station; %NULL for all together
+ * @label: (owned): the same for people
  * @triggers: decided ones
  * @blank: false ones among them
  * @share: NAN without a decided trigger
@@ -22,6 +23,7 @@ G_BEGIN_DECLS
  */
 typedef struct {
   char *code;
+  char *label;
   gint64 triggers;
   gint64 blank;
   double share;

@@ -11,7 +11,7 @@
 #include "tpt-error.h"
 #include "tpt-findings-items-private.h"
 #include "tpt-findings-private.h"
-#include "tpt-lives-private.h"
+#include "tpt-unit-lives-private.h"
 #include "tpt-query.h"
 #include "tpt-records.h"
 

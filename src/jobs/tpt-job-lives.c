@@ -5,7 +5,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#include "tpt-lives-private.h"
+#include "tpt-unit-lives-private.h"
 #include "tpt-words.h"
 
 struct _TptJobLives {

@@ -1,6 +1,6 @@
 #include "config.h"
 
-#include "tpt-lives-private.h"
+#include "tpt-unit-lives-private.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>

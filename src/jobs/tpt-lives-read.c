@@ -1,4 +1,4 @@
-#include "tpt-lives-private.h"
+#include "tpt-unit-lives-private.h"
 
 #include "tpt-records.h"
 

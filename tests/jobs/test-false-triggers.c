@@ -209,16 +209,16 @@ test_shares_in_words (void)
     const char *words;
     gboolean high;
   } cases[] = {
-    { { NULL, 148, 15, 0.1013514, 0.0623864, 0.1604872 }, 0.05, "15 of 148 decided triggers were blank: 10 % (6–16)", TRUE },
-    { { NULL, 148, 15, 0.1013514, 0.0623864, 0.1604872 }, 0.0624, "15 of 148 decided triggers were blank: 10 % (6–16)", FALSE },
-    { { NULL, 1, 1, 1, 0.2065493, 1 }, 0.5, "1 of 1 decided trigger was blank: 100 % (21–100)", FALSE },
-    { { NULL, 0, 0, NAN, NAN, NAN }, 0.5, "No trigger has been decided yet", FALSE },
-    { { NULL, 4200, 0, 0, 0, 0.0009 }, 0, "0 of 4,200 decided triggers were blank: 0 % (0–0)", FALSE },
+    { { NULL, NULL, 148, 15, 0.1013514, 0.0623864, 0.1604872 }, 0.05, "15 of 148 decided triggers were blank: 10 % (6–16)", TRUE },
+    { { NULL, NULL, 148, 15, 0.1013514, 0.0623864, 0.1604872 }, 0.0624, "15 of 148 decided triggers were blank: 10 % (6–16)", FALSE },
+    { { NULL, NULL, 1, 1, 1, 0.2065493, 1 }, 0.5, "1 of 1 decided trigger was blank: 100 % (21–100)", FALSE },
+    { { NULL, NULL, 0, 0, NAN, NAN, NAN }, 0.5, "No trigger has been decided yet", FALSE },
+    { { NULL, NULL, 4200, 0, 0, 0, 0.0009 }, 0, "0 of 4,200 decided triggers were blank: 0 % (0–0)", FALSE },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
     {
-      TptBlankShare all = { NULL, 1000, 0, cases[i].all, 0, 0 };
+      TptBlankShare all = { NULL, NULL, 1000, 0, cases[i].all, 0, 0 };
       g_autofree char *words = tpt_blank_share_describe (&cases[i].share);
 
       g_assert_cmpstr (words, ==, cases[i].words);

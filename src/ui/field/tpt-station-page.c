@@ -4,6 +4,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "tpt-blank-line.h"
 #include "tpt-bring-in-dialog.h"
 #include "tpt-dated-row.h"
 #include "tpt-field-words.h"
@@ -35,6 +36,7 @@ struct _TptStationPage {
   GtkLabel *feature;
   GtkLabel *position;
   GtkToggleButton *reveal;
+  TptBlankLine *blanks;
   GtkWidget *visit;
   GtkWidget *set_out;
   GtkWidget *bring_in;
@@ -136,6 +138,7 @@ show_head (TptStationPage *self)
   gtk_label_set_label (self->feature, feature != NULL ? feature : "");
   gtk_widget_set_visible (GTK_WIDGET (self->feature), feature != NULL);
   show_position (self);
+  tpt_blank_line_set_station (self->blanks, find_code (self));
   gtk_widget_set_sensitive (self->visit, writable);
   gtk_widget_set_sensitive (self->set_out, writable && !running);
   gtk_widget_set_sensitive (self->bring_in, writable && running);
@@ -286,6 +289,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, TptStationPage, feature);
   gtk_widget_class_bind_template_child (widget_class, TptStationPage, position);
   gtk_widget_class_bind_template_child (widget_class, TptStationPage, reveal);
+  gtk_widget_class_bind_template_child (widget_class, TptStationPage, blanks);
   gtk_widget_class_bind_template_child (widget_class, TptStationPage, visit);
   gtk_widget_class_bind_template_child (widget_class, TptStationPage, set_out);
   gtk_widget_class_bind_template_child (widget_class, TptStationPage, bring_in);
@@ -309,6 +313,7 @@ tpt_station_page_class_init (TptStationPageClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = tpt_station_page_dispose;
 
+  g_type_ensure (TPT_TYPE_BLANK_LINE);
   g_type_ensure (TPT_TYPE_SYMBOL_VIEW);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/tapetum/Tapetum/field/tpt-station-page.ui");
   bind_children (widget_class);
@@ -337,6 +342,7 @@ tpt_station_page_set_project (TptStationPage *self, TptProject *project)
   if (!g_set_object (&self->project, project))
     return;
   gtk_toggle_button_set_active (self->reveal, FALSE);
+  tpt_blank_line_set_project (self->blanks, project);
   tpt_station_page_show (self, NULL, NULL, TPT_NO_INSTANT);
 }
 

@@ -5,6 +5,7 @@
 #include "tpt-cautions-dialog.h"
 #include "tpt-check-dialog.h"
 #include "tpt-demo-dialog.h"
+#include "tpt-figure-dialog.h"
 #include "tpt-import-dialog.h"
 #include "tpt-intake-dialog.h"
 #include "tpt-job-undo.h"
@@ -257,6 +258,14 @@ new_unit_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 }
 
 static void
+lives_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  g_autoptr (TptFilter) none = tpt_filter_new ();
+
+  tpt_figure_dialog_present (data, TPT_WINDOW (data)->project, "lives", none);
+}
+
+static void
 check_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   tpt_check_dialog_present (data, TPT_WINDOW (data)->project);
@@ -328,6 +337,7 @@ static const GActionEntry entries[] = {
   { "visit-sheet", visit_sheet_cb },
   { "new-station", new_station_cb },
   { "new-unit", new_unit_cb },
+  { "lives", lives_cb },
   { "check", check_cb },
   { "color-scheme", NULL, "s", "'follow'", color_scheme_cb },
   { "shortcuts", shortcuts_cb },
@@ -376,6 +386,7 @@ tpt_window_update_actions (TptWindow *self)
 
   for (gsize i = 0; i < G_N_ELEMENTS (writers); i++)
     enable (self, writers[i], writable);
+  enable (self, "lives", open);
   enable (self, "check", open);
   enable (self, "visit-sheet", open);
   enable (self, "show-shelf", open);

@@ -9,8 +9,8 @@
 
 #define PREVIEW_MARGIN 20
 
-/* In the order of the drop-downs. */
-static const char *const kinds[] = { "strip", "map" };
+/* In the order of the drop-downs; that of groups is the order of TptLivesBy. */
+static const char *const kinds[] = { "strip", "map", "lives" };
 
 /* Pixels per inch of a PNG: as printers like it, or two for each unit of a screen. */
 static const struct {
@@ -28,8 +28,11 @@ struct _TptFigureDialog {
 
   GtkProgressBar *progress;
   GtkDropDown *kind;
+  GtkWidget *by_choice;
+  GtkDropDown *by;
   GtkDropDown *size;
   GtkDropDown *colors;
+  GtkWidget *exact_choice;
   GtkSwitch *exact;
   GtkWidget *discreet_note;
   GtkWidget *exact_note;
@@ -50,6 +53,25 @@ static const char *
 get_kind (TptFigureDialog *self)
 {
   return kinds[MIN (gtk_drop_down_get_selected (self->kind), G_N_ELEMENTS (kinds) - 1)];
+}
+
+static gboolean
+shows_lives (TptFigureDialog *self)
+{
+  return g_str_equal (get_kind (self), "lives");
+}
+
+/* Lives are those of all units: they have no places and take no filter. */
+static TptJobFigure *
+make_job (TptFigureDialog *self)
+{
+  g_autoptr (TptFilter) none = tpt_filter_new ();
+  gboolean lives = shows_lives (self);
+  TptJobFigure *job =
+    tpt_job_figure_new (get_kind (self), lives ? none : self->filter, !lives && gtk_switch_get_active (self->exact));
+
+  tpt_job_figure_set_by (job, (TptLivesBy) MIN (gtk_drop_down_get_selected (self->by), TPT_LIVES_BY_CAUSE));
+  return job;
 }
 
 static TptFigureSize
@@ -132,7 +154,7 @@ make_preview (TptFigureDialog *self)
   drop_run (&self->preview_run);
   set_figure (self, NULL);
   self->preview_run = g_cancellable_new ();
-  job = tpt_job_figure_new (get_kind (self), self->filter, gtk_switch_get_active (self->exact));
+  job = make_job (self);
   tpt_project_run_async (self->project, TPT_JOB (job), self->preview_run, preview_ready_cb, g_object_ref (self));
 }
 
@@ -149,12 +171,27 @@ look_changed_cb (TptFigureDialog *self)
 }
 
 static void
+show_choices (TptFigureDialog *self)
+{
+  gboolean exact = gtk_switch_get_active (self->exact), lives = shows_lives (self);
+
+  gtk_widget_set_visible (self->by_choice, lives);
+  gtk_widget_set_visible (self->exact_choice, !lives);
+  gtk_widget_set_visible (self->exact_note, exact && !lives);
+  gtk_widget_set_visible (self->discreet_note, !exact && !lives);
+}
+
+static void
+kind_changed_cb (TptFigureDialog *self)
+{
+  show_choices (self);
+  make_preview (self);
+}
+
+static void
 exact_changed_cb (TptFigureDialog *self)
 {
-  gboolean exact = gtk_switch_get_active (self->exact);
-
-  gtk_widget_set_visible (self->exact_note, exact);
-  gtk_widget_set_visible (self->discreet_note, !exact);
+  show_choices (self);
   make_preview (self);
 }
 
@@ -236,7 +273,7 @@ tpt_figure_dialog_write_to (TptFigureDialog *self, const char *path)
   if (self->write_run != NULL)
     return;
   show_fault (self, NULL);
-  job = tpt_job_figure_new (get_kind (self), self->filter, gtk_switch_get_active (self->exact));
+  job = make_job (self);
   tpt_job_figure_write_to (job, path, &size, &style);
   g_object_set_data_full (G_OBJECT (job), "path", g_strdup (path), g_free);
   self->write_run = g_cancellable_new ();
@@ -268,8 +305,9 @@ file_chosen_cb (TptFigureDialog *self, int response)
 static char *
 suggest_name (TptFigureDialog *self)
 {
-  const char *species = self->filter->species != NULL && self->filter->species[0] != NULL ? self->filter->species[0]
-                                                                                          : _("all-species");
+  const char *species = shows_lives (self)                                                ? _("units")
+                        : self->filter->species != NULL && self->filter->species[0] != NULL ? self->filter->species[0]
+                                                                                            : _("all-species");
   g_autofree char *lower = g_utf8_strdown (species, -1);
 
   g_strdelimit (lower, " /\\:", '-');
@@ -333,8 +371,11 @@ bind_children (GtkWidgetClass *widget_class)
 {
   gtk_widget_class_bind_template_child (widget_class, TptFigureDialog, progress);
   gtk_widget_class_bind_template_child (widget_class, TptFigureDialog, kind);
+  gtk_widget_class_bind_template_child (widget_class, TptFigureDialog, by_choice);
+  gtk_widget_class_bind_template_child (widget_class, TptFigureDialog, by);
   gtk_widget_class_bind_template_child (widget_class, TptFigureDialog, size);
   gtk_widget_class_bind_template_child (widget_class, TptFigureDialog, colors);
+  gtk_widget_class_bind_template_child (widget_class, TptFigureDialog, exact_choice);
   gtk_widget_class_bind_template_child (widget_class, TptFigureDialog, exact);
   gtk_widget_class_bind_template_child (widget_class, TptFigureDialog, discreet_note);
   gtk_widget_class_bind_template_child (widget_class, TptFigureDialog, exact_note);
@@ -350,6 +391,7 @@ tpt_figure_dialog_class_init (TptFigureDialogClass *klass)
   G_OBJECT_CLASS (klass)->dispose = tpt_figure_dialog_dispose;
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/tapetum/Tapetum/findings/tpt-figure-dialog.ui");
   bind_children (widget_class);
+  gtk_widget_class_bind_template_callback (widget_class, kind_changed_cb);
   gtk_widget_class_bind_template_callback (widget_class, content_changed_cb);
   gtk_widget_class_bind_template_callback (widget_class, look_changed_cb);
   gtk_widget_class_bind_template_callback (widget_class, exact_changed_cb);
