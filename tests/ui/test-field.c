@@ -3,6 +3,7 @@
 #include <adwaita.h>
 #include <math.h>
 
+#include "tpt-blank-line.h"
 #include "tpt-date-entry.h"
 #include "tpt-dated-row.h"
 #include "tpt-due-list.h"
@@ -310,7 +311,7 @@ static void
 test_templates (void)
 {
   const GType types[] = {
-    TPT_TYPE_DATE_ENTRY, TPT_TYPE_DATED_ROW, TPT_TYPE_DUE_LIST, TPT_TYPE_DUE_ROW, TPT_TYPE_FIELD_PAGE, TPT_TYPE_GAUGE,
+    TPT_TYPE_BLANK_LINE, TPT_TYPE_DATE_ENTRY, TPT_TYPE_DATED_ROW, TPT_TYPE_DUE_LIST, TPT_TYPE_DUE_ROW, TPT_TYPE_FIELD_PAGE, TPT_TYPE_GAUGE,
     TPT_TYPE_RIG_ROW, TPT_TYPE_ROUND_LINE, TPT_TYPE_STATION_PAGE,
   };
 
@@ -412,6 +413,32 @@ test_page_secret (Fixture *f, gconstpointer data)
   g_assert_nonnull (ui_find_label (page, "47.51234° N, 11.26789° W, within 15 m"));
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (reveal), FALSE);
   g_assert_nonnull (ui_find_label (page, "About 47.5° N, 11.3° W"));
+}
+
+/* Triggers of ALDER and BIRCH: of the first 6 of 6 were blank, of the other 0 of
+ * 9. Limits by Wilson 1927, J. Am. Stat. Assoc. 22:209-212; 1 / (1 + z^2 / n). */
+static void
+test_page_blanks (Fixture *f, gconstpointer data)
+{
+  const char *hint = "More false triggers than elsewhere: look at the aim, leaves, heat.";
+  GtkWidget *page;
+
+  wait_for (f, "About 47.5° N, 11.3° W");
+  page = ui_find (f->window, TPT_TYPE_STATION_PAGE);
+  g_assert_null (ui_find (page, TPT_TYPE_BLANK_LINE)); /* nothing is decided */
+  UI_SAVE (f->project, "Set out", TPT_TABLE_DEPLOYMENTS, "deployment", "BIRCH-1", "station", "BIRCH", "start", "2026-03-01T10:00");
+  for (guint i = 0; i < 15; i++)
+    {
+      g_autofree char *code = g_strdup_printf ("O%u", i), *at = g_strdup_printf ("2026-03-05T10:%02u", i);
+
+      UI_SAVE (f->project, "Decide", TPT_TABLE_OBSERVATIONS, "observation", code, "deployment", i < 6 ? "ALDER-1" : "BIRCH-1",
+               "start", at, "type", i < 6 ? "blank" : "human");
+    }
+  wait_for (f, "6 of 6 decided triggers were blank: 100 % (61–100)");
+  g_assert_nonnull (ui_find_label (page, hint));
+  tpt_field_page_choose (f->page, "BIRCH");
+  wait_for (f, "0 of 9 decided triggers were blank: 0 % (0–30)");
+  g_assert_null (ui_find_label (page, hint));
 }
 
 static gboolean
@@ -645,6 +672,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/field/templates", test_templates);
   add ("/field/page/shows", test_page_shows);
   add ("/field/page/secret", test_page_secret);
+  add ("/field/page/blanks", test_page_blanks);
   add ("/field/page/actions", test_page_actions);
   add ("/field/page/follows", test_page_follows);
   add ("/field/page/removed", test_page_removed);

@@ -595,6 +595,30 @@ test_bad_ending (Fixture *fixture, gconstpointer data)
   write_and_wait (dialog, fixture, "strip.png");
 }
 
+/* Lives have no places to keep to themselves; they have groups. */
+static void
+test_lives (Fixture *fixture, gconstpointer data)
+{
+  static const struct {
+    const char *kind;
+    gboolean groups, places;
+  } cases[] = { { "lives", TRUE, FALSE }, { "map", FALSE, TRUE } };
+  g_autofree char *csv = NULL;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      TptFigureDialog *dialog = open_dialog (fixture, cases[i].kind);
+
+      g_assert_cmpstr (tpt_figure_get_kind (tpt_figure_dialog_get_figure (dialog)), ==, cases[i].kind);
+      g_assert_cmpint (says (GTK_WIDGET (dialog), "Units together by"), ==, cases[i].groups);
+      g_assert_cmpint (ui_find (GTK_WIDGET (dialog), GTK_TYPE_SWITCH) != NULL, ==, cases[i].places);
+      write_and_wait (dialog, fixture, "figure.svg");
+    }
+  write_and_wait (open_dialog (fixture, "lives"), fixture, "lives.svg");
+  csv = read_csv (fixture, "lives.csv");
+  g_assert_true (g_str_has_prefix (csv, "group,days,at_risk,failures,censored,survival,low,high,reason\r\n"));
+}
+
 #define ADD(path, func, with) g_test_add ("/ui/findings/" path, Fixture, GINT_TO_POINTER (with), set_up, func, tear_down)
 
 int
@@ -618,5 +642,6 @@ main (int argc, char **argv)
   ADD ("gone-while-counting", test_gone_while_counting, TRUE);
   ADD ("exact", test_exact, TRUE);
   ADD ("bad-ending", test_bad_ending, TRUE);
+  ADD ("lives", test_lives, TRUE);
   return g_test_run ();
 }
