@@ -1,4 +1,5 @@
 #include "sci-runout.h"
+#include "sci-special.h"
 
 #include "check.h"
 
@@ -127,6 +128,26 @@ integrate_plainly (const SciRate *rate, const SciUnit *units, gsize n_units, con
   return days * sum / 4000;
 }
 
+/* A unit that only sleeps is out by t with the chance Phi (ln (t / m) / s), m its
+ * median; its integral is elementary. Times about that at which the two rules of
+ * the quadrature agree by chance: a quarter of the time at a chance of 3/4. */
+static void
+test_lost_asleep (void)
+{
+  const SciRate rate = { 5, 1, 0, 0, 0, { 0, 0 }, 0 };
+  const double sds[] = { 0.05, 0.2, 0.3, 0.5 };
+
+  for (size_t i = 0; i < G_N_ELEMENTS (sds); i++)
+    for (double share = 0.5; share < 1.5; share += 0.01)
+      {
+        const SciUnit unit = { 240, sds[i], 1, 0 };
+        double m = 10, s = sds[i], days = share * 4 * m * exp (0.6745 * s), z = log (days / m) / s;
+        double exact = days * sci_normal_cdf (z) - m * exp (s * s / 2) * sci_normal_cdf (z - s);
+
+        check_abs ("asleep", sci_station_lost_nights (&rate, &unit, 1, NULL, days), exact, fmax (1e-3, 1e-4 * days));
+      }
+}
+
 static void
 test_lost_nights (void)
 {
@@ -252,6 +273,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/science/runout-days/sleeping", test_sleeping);
   g_test_add_func ("/science/runout-days/inverse", test_inverse);
   g_test_add_func ("/science/runout-days/lost-nights", test_lost_nights);
+  g_test_add_func ("/science/runout-days/lost-asleep", test_lost_asleep);
   g_test_add_func ("/science/runout-days/forecast", test_forecast);
   g_test_add_func ("/science/runout-days/limiting", test_limiting);
   g_test_add_func ("/science/runout-days/weak-prior", test_weak_prior);
