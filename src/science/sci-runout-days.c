@@ -16,8 +16,9 @@
 #define TIME_TOLERANCE 1e-9
 #define MAX_STEPS 100
 #define MAX_DEPTH 30
-/* Halvings before two rules that agree are believed. */
-#define FORCED 2
+/* The two rules differ by a twelfth of the fourth difference, which may vanish by
+ * chance: so many times the tolerance is allowed to the third ones. */
+#define BENT 50
 #define MONTH 28.0
 
 typedef struct {
@@ -318,7 +319,7 @@ static double
 integrate (const Station *station, double from, double to, const double p[3], double tolerance, int depth)
 {
   double middle = (from + to) / 2, width = to - from;
-  double left[3], right[3], rough, fine;
+  double left[3], right[3], rough, fine, bend;
 
   rough = width * (p[0] + 4 * p[1] + p[2]) / 6;
   if (width * (p[2] - p[0]) < tolerance || depth == 0)
@@ -329,8 +330,8 @@ integrate (const Station *station, double from, double to, const double p[3], do
   right[1] = p_down (station, (middle + to) / 2);
   right[2] = p[2];
   fine = width * (p[0] + 4 * left[1] + 2 * p[1] + 4 * right[1] + p[2]) / 12;
-  /* A quarter of the way up both may agree by chance: not before a look around. */
-  if (depth <= MAX_DEPTH - FORCED && fabs (fine - rough) < tolerance)
+  bend = fmax (fabs (right[1] - 3 * p[1] + 3 * left[1] - p[0]), fabs (p[2] - 3 * right[1] + 3 * p[1] - left[1]));
+  if (fabs (fine - rough) < tolerance && width * bend < BENT * tolerance)
     return fine;
   return integrate (station, from, middle, left, tolerance / 2, depth - 1)
          + integrate (station, middle, to, right, tolerance / 2, depth - 1);
