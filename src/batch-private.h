@@ -64,6 +64,9 @@ TptFilter *batch_filter (BatchOptions *options, TptZone *zone, GError **error);
 /* A moment on the command line; TPT_NO_INSTANT with no @error when @text is NULL. */
 gboolean batch_moment (const char *text, TptZone *zone, TptInstant *instant, GError **error);
 
+/* --on and --until. */
+gboolean batch_moments (BatchOptions *options, TptProject *project, TptInstant *on, TptInstant *until, GError **error);
+
 /* One JSON document on standard output; takes @builder. */
 void batch_print_json (JsonBuilder *builder);
 

@@ -88,14 +88,15 @@ static const BatchCommand commands[] = {
        "Sunrise and sunset on an open horizon; civil and nautical twilight end with the\n"
        "sun 6 and 12 degrees below it. How much of the moon is lit is told for the middle\n"
        "of the date.\n") },
-  { "figure", "jpsfr", 2, 2, batch_figure,
-    N_("figure FILE strip|map|lives -o OUT.png|svg|pdf [--size WxH] [--language L] [--exact] [filters] [--json]"),
+  { "figure", "jdpsfr", 2, 2, batch_figure,
+    N_("figure FILE strip|map|due|lives -o OUT.png|svg|pdf [--size WxH] [--language L] [--exact] [filters] [--json]"),
     N_("Writes a figure, and OUT.csv with the numbers it shows.\n"
        "  -o OUT         where to\n"
        "  --size WxH     in pixels, or WxHmm, or column, page, slide, phone\n"
        "  --language L   language of species’ names, such as es\n"
        "  --exact        exact places; otherwise they are shown on a coarse grid and\n"
        "                 stations by number\n"
+       "  --on, --until  of what is due: as for the command due; --station chooses\n"
        "  --by WHAT      of lives: kind (default), housing, cause or model; no filters\n") },
   { "sheet", "jdv", 2, 2, batch_sheet,
     N_("sheet FILE visit -o OUT.pdf [--station CODE]... [--on T] [--until T] [--size a4|letter] [--exact] [--json]"),
@@ -210,6 +211,20 @@ batch_moment (const char *text, TptZone *zone, TptInstant *instant, GError **err
     return TRUE;
   if (error != NULL && *error != NULL)
     (*error)->code = TPT_ERROR_USAGE; /* the command line, not the data */
+  return FALSE;
+}
+
+/* A round that is over cannot be the next. */
+gboolean
+batch_moments (BatchOptions *options, TptProject *project, TptInstant *on, TptInstant *until, GError **error)
+{
+  TptZone *zone = tpt_project_get_zone (project);
+
+  if (!batch_moment (options->on, zone, on, error) || !batch_moment (options->until, zone, until, error))
+    return FALSE;
+  if (*until == TPT_NO_INSTANT || *until > (*on != TPT_NO_INSTANT ? *on : tpt_project_get_now (project, NULL)))
+    return TRUE;
+  g_set_error_literal (error, TPT_ERROR, TPT_ERROR_USAGE, _("--until must lie after the moment of asking."));
   return FALSE;
 }
 

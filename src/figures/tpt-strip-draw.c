@@ -170,6 +170,32 @@ draw_effort (const TptStrip *strip,
   cairo_fill (canvas->cr);
 }
 
+/* Dots, which are read as less than a bar in grey as well. */
+static void
+draw_gaps (const TptStrip *strip,
+           const TptStripLayout *layout,
+           TptCanvas *canvas)
+{
+  const double dots[] = { 2, 3 };
+
+  cairo_save (canvas->cr);
+  cairo_set_dash (canvas->cr, dots, 2, 0);
+  tpt_canvas_set (canvas, TPT_COLOR_QUIET, 1);
+  for (guint i = 0; i < layout->n_shown; i++)
+    {
+      const TptStripRow *row = g_ptr_array_index (strip->rows, i);
+
+      for (guint j = 0; j < row->gaps->len; j++)
+        {
+          TptFigureRect rect = tpt_strip_get_effort_rect (layout, i, &g_array_index (row->gaps, TptStripGap, j).range);
+          double middle = floor (rect.y + rect.height / 2) + 0.5;
+
+          tpt_canvas_rule (canvas, rect.x, middle, rect.x + rect.width, middle, 1);
+        }
+    }
+  cairo_restore (canvas->cr);
+}
+
 static void
 draw_brush (const TptStripLayout *layout,
             TptCanvas *canvas)
@@ -290,6 +316,7 @@ tpt_strip_paint (const TptStrip *strip,
   bottom = layout.plot.y + layout.plot.height;
   tpt_time_axis_draw_grid (&layout.axis, canvas->cr, layout.plot.y, bottom + 0.3 * canvas->em, canvas->style);
   draw_chosen_row (&layout, canvas);
+  draw_gaps (strip, &layout, canvas);
   draw_effort (strip, &layout, canvas);
   draw_brush (&layout, canvas);
   draw_ticks (strip, &layout, canvas);

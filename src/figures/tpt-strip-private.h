@@ -12,11 +12,18 @@ typedef struct {
   int count;
 } TptStripDetection;
 
+/* @why: interned */
+typedef struct {
+  TptRange range;
+  const char *why;
+} TptStripGap;
+
 /**
  * TptStripRow:
  * @label: (owned)
  * @key: (owned) (nullable)
  * @effort: (owned) (element-type TptRange): cut to the strip's range
+ * @gaps: (owned) (element-type TptStripGap): likewise
  * @detections: (owned) (element-type TptStripDetection)
  */
 typedef struct {
@@ -24,6 +31,7 @@ typedef struct {
   char *key;
   double trap_nights;
   GArray *effort;
+  GArray *gaps;
   GArray *detections;
 } TptStripRow;
 

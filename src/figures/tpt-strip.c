@@ -17,6 +17,7 @@ free_row (gpointer data)
   g_free (row->label);
   g_free (row->key);
   g_array_unref (row->effort);
+  g_array_unref (row->gaps);
   g_array_unref (row->detections);
   g_free (row);
 }
@@ -58,6 +59,7 @@ tpt_strip_add_row (TptFigure *figure,
   row->key = g_strdup (key);
   row->trap_nights = trap_nights;
   row->effort = g_array_new (FALSE, FALSE, sizeof (TptRange));
+  row->gaps = g_array_new (FALSE, FALSE, sizeof (TptStripGap));
   row->detections = g_array_new (FALSE, FALSE, sizeof (TptStripDetection));
   g_ptr_array_add (strip->rows, row);
   return (int) strip->rows->len - 1;
@@ -71,6 +73,18 @@ get_row (TptStrip *strip,
   return g_ptr_array_index (strip->rows, row);
 }
 
+/* The part of a stretch that lies on the axis; empty when none does. */
+static TptRange
+cut (const TptStrip *strip,
+     TptRange range)
+{
+  if (range.from == TPT_NO_INSTANT || range.from < strip->range.from)
+    range.from = strip->range.from;
+  if (range.to == TPT_NO_INSTANT || range.to > strip->range.to)
+    range.to = strip->range.to;
+  return range;
+}
+
 void
 tpt_strip_add_effort (TptFigure *figure,
                       int row,
@@ -79,12 +93,23 @@ tpt_strip_add_effort (TptFigure *figure,
   TptStrip *strip = tpt_figure_get_data (figure, &strip_kind);
   TptStripRow *into = get_row (strip, row);
 
-  if (worked.from == TPT_NO_INSTANT || worked.from < strip->range.from)
-    worked.from = strip->range.from;
-  if (worked.to == TPT_NO_INSTANT || worked.to > strip->range.to)
-    worked.to = strip->range.to;
+  worked = cut (strip, worked);
   if (into != NULL && worked.to > worked.from)
     g_array_append_val (into->effort, worked);
+}
+
+void
+tpt_strip_add_gap (TptFigure *figure,
+                   int row,
+                   TptRange range,
+                   const char *why)
+{
+  TptStrip *strip = tpt_figure_get_data (figure, &strip_kind);
+  TptStripRow *into = get_row (strip, row);
+  TptStripGap gap = { cut (strip, range), g_intern_string (why) };
+
+  if (into != NULL && gap.range.to > gap.range.from)
+    g_array_append_val (into->gaps, gap);
 }
 
 void
@@ -183,6 +208,35 @@ describe_row (const TptStripRow *row)
   return g_strdup_printf (_("%1$s: %2$s in %3$s"), row->label, found, nights);
 }
 
+static char *
+describe_gap (const TptStrip *strip,
+              const TptStripRow *row,
+              const TptStripGap *gap)
+{
+  g_autofree char *period = tpt_words_period (gap->range, strip->zone);
+
+  /* Translators: a station, why it did not work, and when. */
+  return g_strdup_printf (_("%1$s: %2$s, %3$s"), row->label, gap->why, period);
+}
+
+static void
+hit_gaps (const TptStrip *strip,
+          const TptStripLayout *layout,
+          guint index,
+          TptHitTest *test)
+{
+  const TptStripRow *row = g_ptr_array_index (strip->rows, index);
+
+  for (guint i = 0; i < row->gaps->len; i++)
+    {
+      const TptStripGap *gap = &g_array_index (row->gaps, TptStripGap, i);
+      TptFigureRect rect = tpt_strip_get_effort_rect (layout, index, &gap->range);
+
+      if (tpt_hit_test_wants (test, TPT_LAYER_AREA, &rect))
+        tpt_hit_test_take (test, TPT_LAYER_AREA, &rect, TPT_HIT_GAP, index, i, describe_gap (strip, row, gap), row->key);
+    }
+}
+
 static void
 hit_row (const TptStrip *strip,
          const TptStripLayout *layout,
@@ -194,6 +248,7 @@ hit_row (const TptStrip *strip,
 
   if (tpt_hit_test_wants (test, TPT_LAYER_ROW, &rect))
     tpt_hit_test_take (test, TPT_LAYER_ROW, &rect, TPT_HIT_ROW, index, -1, describe_row (row), row->key);
+  hit_gaps (strip, layout, index, test);
 
   for (guint i = 0; i < row->effort->len; i++)
     {
@@ -241,6 +296,20 @@ hit_strip (TptFigure *figure,
 }
 
 static void
+add_gap_rows (const TptStrip *strip,
+              const TptStripRow *row,
+              TptFigureTable *table)
+{
+  for (guint i = 0; i < row->gaps->len; i++)
+    {
+      const TptStripGap *gap = &g_array_index (row->gaps, TptStripGap, i);
+
+      tpt_figure_table_add (table, g_strdup (row->label), g_strdup ("gap"), tpt_instant_format (gap->range.from, strip->zone),
+                            tpt_instant_format (gap->range.to, strip->zone), g_strdup (gap->why), g_strdup (""), g_strdup (""), NULL);
+    }
+}
+
+static void
 add_strip_rows (TptFigure *figure,
                 TptFigureTable *table)
 {
@@ -262,6 +331,7 @@ add_strip_rows (TptFigure *figure,
                                 tpt_instant_format (worked->to, strip->zone), g_strdup (""), g_strdup (""),
                                 tpt_number_format_real ((double) (worked->to - worked->from) / TPT_DAY), NULL);
         }
+      add_gap_rows (strip, row, table);
       for (guint j = 0; j < row->detections->len; j++)
         {
           const TptStripDetection *detection = &g_array_index (row->detections, TptStripDetection, j);
@@ -310,9 +380,16 @@ describe_strip (TptFigure *figure)
   g_string_append (text, sum);
   for (guint i = 0; i < strip->rows->len; i++)
     {
-      g_autofree char *words = describe_row (g_ptr_array_index (strip->rows, i));
+      const TptStripRow *row = g_ptr_array_index (strip->rows, i);
+      g_autofree char *words = describe_row (row);
 
       g_string_append_printf (text, " %s.", words);
+      for (guint j = 0; j < row->gaps->len; j++)
+        {
+          g_autofree char *gap = describe_gap (strip, row, &g_array_index (row->gaps, TptStripGap, j));
+
+          g_string_append_printf (text, " %s.", gap);
+        }
     }
 
   return g_string_free (text, FALSE);
@@ -321,7 +398,7 @@ describe_strip (TptFigure *figure)
 static char *
 explain_strip (TptFigure *figure)
 {
-  return g_strdup (_("Bars: a camera was at work; ticks: detections"));
+  return g_strdup (_("Bars: a camera was at work; dots: it stood there but did not work; ticks: detections"));
 }
 
 static const char *const strip_columns[] = { "station", "item", "from", "to", "what", "count", "trap_nights", NULL };

@@ -1,7 +1,8 @@
 /* Stations through time: effort as bars, detections as ticks in front of it.
  *
  * A stretch that was worked shows as a bar whether or not anything was seen; a
- * stretch that was not worked shows as nothing. */
+ * stretch that a rig stood there and did not work as a dotted line; one without
+ * a rig as nothing. */
 #pragma once
 
 #include "tpt-figure.h"
@@ -23,6 +24,9 @@ int tpt_strip_add_row (TptFigure *figure, const char *label, const char *key, do
 
 /* A stretch of work; an open end is cut at the axis. */
 void tpt_strip_add_effort (TptFigure *figure, int row, TptRange worked);
+
+/* A stretch that a rig did not work, and why, in a few words: "found dead". */
+void tpt_strip_add_gap (TptFigure *figure, int row, TptRange range, const char *why);
 
 /* @what is the species as it should be read; @count animals, 0 for not counted. */
 void tpt_strip_add_detection (TptFigure *figure, int row, TptInstant at, const char *what, int count);

@@ -2,6 +2,8 @@
 
 #include "tpt-job-effort.h"
 
+#include <glib/gi18n-lib.h>
+
 #include "sci-effort.h"
 #include "tpt-effort-private.h"
 #include "tpt-query.h"
@@ -26,6 +28,14 @@ tpt_gap_why_to_string (TptGapWhy why)
   static const char *const words[] = { "dead", "card-full", "gone" };
 
   return words[why];
+}
+
+const char *
+tpt_gap_why_label (TptGapWhy why)
+{
+  static const char *const labels[] = { N_("found dead"), N_("card full"), N_("rig gone") };
+
+  return _(labels[why]);
 }
 
 static void
@@ -168,16 +178,14 @@ read_station_ids (TptStore *store, GError **error)
   return ids;
 }
 
-/* All visits by station, so that each deployment looks at its own only. */
-static GHashTable *
-read_visits (TptStore *store, GError **error)
+static gboolean
+add_visits (GHashTable *by_station, TptStore *store, const char *station_or_all, GError **error)
 {
-  g_autoptr (GPtrArray) visits = tpt_store_list (store, TPT_TABLE_VISITS, NULL, NULL, error);
-  GHashTable *by_station;
+  g_autoptr (GPtrArray) visits =
+    tpt_store_list (store, TPT_TABLE_VISITS, station_or_all != NULL ? "station" : NULL, station_or_all, error);
 
   if (visits == NULL)
-    return NULL;
-  by_station = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_ptr_array_unref);
+    return FALSE;
   for (guint i = 0; i < visits->len; i++)
     {
       const char *station = tpt_record_get_text (visits->pdata[i], "station");
@@ -190,7 +198,22 @@ read_visits (TptStore *store, GError **error)
         }
       g_ptr_array_add (own, g_object_ref (visits->pdata[i]));
     }
-  return by_station;
+  return TRUE;
+}
+
+/* Visits by station, so that each deployment looks at its own only. */
+static GHashTable *
+read_visits (TptStore *store, const TptFilter *filter, GError **error)
+{
+  g_autoptr (GHashTable) by_station =
+    g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_ptr_array_unref);
+
+  if (filter->stations == NULL)
+    return add_visits (by_station, store, NULL, error) ? g_steal_pointer (&by_station) : NULL;
+  for (guint i = 0; filter->stations[i] != NULL; i++)
+    if (!g_hash_table_contains (by_station, filter->stations[i]) && !add_visits (by_station, store, filter->stations[i], error))
+      return NULL;
+  return g_steal_pointer (&by_station);
 }
 
 static gboolean
@@ -198,7 +221,8 @@ fill_effort (TptStore *store, TptEffort *effort, TptRecord *record, const TptFil
              GPtrArray *visits, GError **error)
 {
   TptInstant end = tpt_record_get_instant (record, "end");
-  TptRange range = { tpt_record_get_instant (record, "start"), end != TPT_NO_INSTANT ? end : now };
+  TptInstant start = tpt_record_get_instant (record, "start");
+  TptRange range = { start, MAX (start, end != TPT_NO_INSTANT ? MIN (end, now) : now) }; /* nothing ahead has been worked */
   SciSpan deployment = span_of (range.from, range.to);
   SciSpan period = span_of (filter->range.from, filter->range.to);
   g_autoptr (GArray) outages = g_array_new (FALSE, FALSE, sizeof (TptGap));
@@ -215,7 +239,7 @@ tpt_effort_read (TptStore *store, const TptFilter *filter, TptInstant now, GErro
 {
   g_autoptr (GPtrArray) records = tpt_store_list (store, TPT_TABLE_DEPLOYMENTS, NULL, NULL, error);
   g_autoptr (GHashTable) ids = records != NULL ? read_station_ids (store, error) : NULL;
-  g_autoptr (GHashTable) visits = ids != NULL ? read_visits (store, error) : NULL;
+  g_autoptr (GHashTable) visits = ids != NULL ? read_visits (store, filter, error) : NULL;
   g_autoptr (GPtrArray) efforts = g_ptr_array_new_with_free_func (free_effort);
 
   if (visits == NULL)

@@ -15,6 +15,7 @@ typedef enum {
 } TptGapWhy;
 
 const char *tpt_gap_why_to_string (TptGapWhy why); /* "dead", "card-full", "gone" */
+const char *tpt_gap_why_label (TptGapWhy why);     /* "found dead", translated */
 
 typedef struct {
   TptRange range;
@@ -42,7 +43,8 @@ typedef struct {
 #define TPT_TYPE_JOB_EFFORT (tpt_job_effort_get_type ())
 G_DECLARE_FINAL_TYPE (TptJobEffort, tpt_job_effort, TPT, JOB_EFFORT, TptJob)
 
-/* @filter: stations and period; a deployment that still runs counts until @now. */
+/* @filter: stations and period; what lies after @now does
+ * not count; %TPT_NO_INSTANT for the project's now. */
 TptJobEffort *tpt_job_effort_new (const TptFilter *filter, TptInstant now);
 
 /* (element-type TptEffort): by start. */

@@ -7,10 +7,12 @@
 #include <string.h>
 
 #include "tpt-chart-map.h"
+#include "tpt-due-figure-private.h"
 #include "tpt-discretion-private.h"
 #include "tpt-error.h"
 #include "tpt-findings-items-private.h"
 #include "tpt-findings-private.h"
+#include "tpt-job-due-private.h"
 #include "tpt-unit-lives-private.h"
 #include "tpt-query.h"
 #include "tpt-records.h"
@@ -23,6 +25,7 @@ struct _TptJobFigure {
   TptFilter *filter; /* (owned) */
   gboolean exact;
   TptLivesBy by;
+  TptInstant on, until; /* of what is due */
   char *path;        /* (owned) (nullable) */
   TptFigureSize size;
   TptFigureStyle style;
@@ -38,7 +41,7 @@ struct _TptJobFigure {
 
 G_DEFINE_FINAL_TYPE (TptJobFigure, tpt_job_figure, TPT_TYPE_JOB)
 
-static const char *const kinds[] = { "strip", "map", "lives", NULL };
+static const char *const kinds[] = { "strip", "map", "due", "lives", NULL };
 
 gboolean
 tpt_job_figure_knows (const char *kind)
@@ -199,13 +202,19 @@ make_map (TptJobFigure *self, TptStore *store, GError **error)
   return TRUE;
 }
 
+static gboolean
+is_empty (const TptFilter *filter)
+{
+  return filter->stations == NULL && filter->species == NULL && filter->range.from == TPT_NO_INSTANT &&
+         filter->range.to == TPT_NO_INSTANT && filter->hour_from < 0 && isnan (filter->independence_min) && filter->gap_from_first < 0;
+}
+
 /* Units have no station, species or hour of their own: a filter that did
  * nothing would be a false promise. */
 static gboolean
 check_no_filter (const TptFilter *filter, GError **error)
 {
-  if (filter->stations == NULL && filter->species == NULL && filter->range.from == TPT_NO_INSTANT &&
-      filter->range.to == TPT_NO_INSTANT && filter->hour_from < 0 && isnan (filter->independence_min) && filter->gap_from_first < 0)
+  if (is_empty (filter))
     return TRUE;
   g_set_error_literal (error, TPT_ERROR, TPT_ERROR_USAGE,
                        _("Unit lives are those of all units: stations, species, times and independence cannot be chosen"));
@@ -223,16 +232,39 @@ make_lives (TptJobFigure *self, TptStore *store, GError **error)
   return TRUE;
 }
 
+/* What is due can be that of some stations, but knows no species or period. */
+static gboolean
+make_due (TptJobFigure *self, TptStore *store, GCancellable *cancellable, GError **error)
+{
+  g_autoptr (TptJobDue) due = tpt_job_due_new (self->on, self->until);
+  g_autoptr (TptFilter) rest = tpt_filter_copy (self->filter);
+
+  g_clear_pointer (&rest->stations, g_strfreev);
+  if (!is_empty (rest))
+    {
+      g_set_error_literal (error, TPT_ERROR, TPT_ERROR_USAGE,
+                           _("Of what is due, stations can be chosen, but no species, times or independence"));
+      return FALSE;
+    }
+  tpt_job_due_set_stations (due, (const char *const *) self->filter->stations);
+  if (!tpt_job_due_compute (due, store, cancellable, error))
+    return FALSE;
+  self->figure = tpt_due_figure_make (due, tpt_store_get_zone (store), self->exact);
+  return TRUE;
+}
+
 static gboolean
 make_figure (TptJobFigure *self, TptStore *store, GCancellable *cancellable, GError **error)
 {
   if (!tpt_job_figure_knows (self->kind))
     {
-      g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE, _("There is no figure “%s”; there are: strip, map, lives"), self->kind);
+      g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE, _("There is no figure “%s”; there are: strip, map, due, lives"), self->kind);
       return FALSE;
     }
   if (g_str_equal (self->kind, "lives"))
     return make_lives (self, store, error);
+  if (g_str_equal (self->kind, "due"))
+    return make_due (self, store, cancellable, error);
   if (!leave_out_extreme (self, store, error))
     return FALSE;
   self->findings = tpt_job_findings_new (self->filter);
@@ -306,6 +338,7 @@ tpt_job_figure_class_init (TptJobFigureClass *klass)
 static void
 tpt_job_figure_init (TptJobFigure *self)
 {
+  self->on = self->until = TPT_NO_INSTANT;
 }
 
 TptJobFigure *
@@ -332,6 +365,13 @@ void
 tpt_job_figure_set_by (TptJobFigure *self, TptLivesBy by)
 {
   self->by = by;
+}
+
+void
+tpt_job_figure_set_moments (TptJobFigure *self, TptInstant on, TptInstant until)
+{
+  self->on = on;
+  self->until = until;
 }
 
 TptFigure *

@@ -12,8 +12,9 @@ G_DECLARE_FINAL_TYPE (TptJobFigure, tpt_job_figure, TPT, JOB_FIGURE, TptJob)
 
 /**
  * tpt_job_figure_new:
- * @kind: "strip", "map" or "lives"
- * @filter: copied; has no bearing on lives, and must be empty for them
+ * @kind: "strip", "map", "due" or "lives"
+ * @filter: copied; has no bearing on lives, and must be empty for them; of what
+ *   is due it chooses stations and must hold nothing else
  * @exact: exact places, a deliberate choice that the figure names; else the
  *   grid of the project and of the species' sensitivity, and stations by number
  *   instead of name
@@ -28,6 +29,10 @@ void tpt_job_figure_write_to (TptJobFigure *self, const char *path, const TptFig
 
 /* What the units of a figure of lives have in common; their kind unless set. */
 void tpt_job_figure_set_by (TptJobFigure *self, TptLivesBy by);
+
+/* Of a figure of what is due: the moment of asking and the next round, as for
+ * tpt_job_due_new(), which stand unless set. */
+void tpt_job_figure_set_moments (TptJobFigure *self, TptInstant on, TptInstant until);
 
 /* (transfer none): the figure, after the run. */
 TptFigure *tpt_job_figure_get_figure (TptJobFigure *self);

@@ -465,6 +465,12 @@ tpt_job_findings_draw_strip (TptJobFindings *self, TptZone *zone, gboolean named
 
       for (guint w = 0; row >= 0 && w < effort->worked->len; w++)
         tpt_strip_add_effort (strip, row, g_array_index (effort->worked, TptRange, w));
+      for (guint g = 0; row >= 0 && g < effort->gaps->len; g++)
+        {
+          const TptGap *gap = &g_array_index (effort->gaps, TptGap, g);
+
+          tpt_strip_add_gap (strip, row, gap->range, tpt_gap_why_label (gap->why));
+        }
     }
   for (guint i = 0; i < self->detections->len; i++)
     {

@@ -5,6 +5,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "tpt-effort-private.h"
 #include "tpt-error.h"
 #include "tpt-log-private.h"
 #include "tpt-query.h"
@@ -289,6 +290,32 @@ add_series (TptJobStation *self, TptStore *store, TptRigItem *item, GError **err
   return TRUE;
 }
 
+/* When a rig stood there and did not work, and why. */
+static gboolean
+add_gaps (TptJobStation *self, TptStore *store, TptRange range, GError **error)
+{
+  g_autoptr (TptFilter) filter = tpt_filter_new ();
+  g_autoptr (GPtrArray) efforts = NULL;
+
+  filter->stations = g_strdupv ((char *[]){ self->station, NULL });
+  filter->range = range;
+  efforts = tpt_effort_read (store, filter, self->on, error);
+  if (efforts == NULL)
+    return FALSE;
+  for (guint i = 0; i < efforts->len; i++)
+    {
+      const TptEffort *effort = efforts->pdata[i];
+
+      for (guint g = 0; g < effort->gaps->len; g++)
+        {
+          const TptGap *gap = &g_array_index (effort->gaps, TptGap, g);
+
+          tpt_timeline_add_gap (self->timeline, gap->range, tpt_gap_why_label (gap->why));
+        }
+    }
+  return TRUE;
+}
+
 static gboolean
 draw_timeline (TptJobStation *self, TptStore *store, GError **error)
 {
@@ -300,6 +327,8 @@ draw_timeline (TptJobStation *self, TptStore *store, GError **error)
   if (times == NULL)
     return FALSE;
   self->timeline = tpt_timeline_new (range, zone);
+  if (!add_gaps (self, store, range, error))
+    return FALSE;
   add_days (self->timeline, times, zone);
   for (guint i = 0; i < self->visits_by_time->len; i++)
     {

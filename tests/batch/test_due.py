@@ -5,7 +5,7 @@ import shutil
 import sys
 from math import floor
 
-from terminal import change, equal, query, read_json, run_cases
+from terminal import change, equal, query, read_json, run_cases, write_csv
 
 DEMO = {}
 STATES = ('fine', 'soon', 'now', 'down', 'unknown')
@@ -115,12 +115,85 @@ def same_everywhere(program, folder):
     assert read_json(plain)['stations']
 
 
+# Three rigs: one soon dry, one with nothing to tell it by, one that lasts; a place without a rig; a shelf too small.
+TABLES = (
+    ('station', [['DRY'], ['DARK'], ['LASTS'], ['EMPTY']]),
+    ('unit,kind,chemistry,cell_size,cells_series,cells_parallel,cell_mah,sleep_ma,capacity_gb',
+     [['K1', 'camera', 'alkaline', 'AA', '4', '2', '100', '10', ''], ['K2', 'camera', '', '', '', '', '', '', ''],
+      ['K3', 'camera', 'alkaline', 'D', '4', '1', '12000', '0.1', ''], ['C1', 'card', '', '', '', '', '', '', '32']]),
+    ('deployment,station,start', [['D1', 'DRY', '2026-01-01'], ['D2', 'DARK', '2026-01-01'], ['D3', 'LASTS', '2026-01-01']]),
+    ('deployment,unit,from', [['D1', 'K1', '2026-01-01'], ['D2', 'K2', '2026-01-01'], ['D3', 'K3', '2026-01-01']]),
+    ('item,what,cell_size,chemistry,pieces', [['I1', 'cells', 'AA', 'alkaline', '6'], ['I2', 'tape', '', '', '3']]),
+)
+
+
+def make_ground(program, folder):
+    project = program.new(os.path.join(folder, 'ground.gpkg'))
+    for number, (columns, rows) in enumerate(TABLES):
+        program.run('import', project, write_csv(os.path.join(folder, '%d.csv' % number), columns, rows))
+    return project
+
+
+def says_what_to_bring(program, folder):
+    """Counts by size and chemistry beside the shelf; the table says the same."""
+    project = make_ground(program, folder)
+    words = ('due', project, '--on', '2026-01-10', '--until', '2026-01-20')
+    document = program.json(*words)
+    equal(document['pack'], [{'what': 'cells', 'size': 'AA', 'chemistry': 'alkaline', 'needed': 8, 'on_shelf': 6}], 'pack')
+    equal(document['summary'], '1 station down, 1 cannot be told', 'summary')
+    text = program.run(*words).out
+    assert text.startswith(document['summary'] + '\n'), text
+    equal(text.splitlines()[-1].split(), ['8', 'AA', '6'], 'last line of the table')
+
+
+def says_why_not(program, folder):
+    """What cannot be told comes after the numbers, with its reason; a place without a rig is not listed."""
+    project = make_ground(program, folder)
+    rows = program.json('due', project, '--on', '2026-01-10', '--until', '2026-01-20')['stations']
+    equal([row['station'] for row in rows], ['DRY', 'LASTS', 'DARK'], 'order')
+    for row in rows:
+        told = row['station'] != 'DARK'
+        assert (row['why'] is None) == told == (row['p_down'] is not None) == (row['lost_nights'] is not None), row
+        for unit in row['units']:
+            assert (unit['why'] is None) == (unit['p_out'] is not None), unit
+    assert rows[2]['why'].startswith('cannot say because'), rows[2]
+    text = program.run('due', project, '--on', '2026-01-10', '--until', '2026-01-20').out
+    assert rows[2]['why'] in text, text
+
+
+def chooses_stations(program, folder):
+    """--station lists and packs for those alone, with the same numbers; one that is none is refused."""
+    project = make_ground(program, folder)
+    words = ('due', project, '--on', '2026-01-10', '--until', '2026-01-20')
+    every = {row['station']: row for row in program.json(*words)['stations']}
+    some = program.json(*words, '--station', 'LASTS', '--station', 'DARK')
+    equal({row['station']: row for row in some['stations']}, {name: every[name] for name in ('LASTS', 'DARK')}, 'rows')
+    equal(some['pack'], [], 'pack')
+    program.run(*words, '--station', 'NONE', status=1)
+    program.run(*words, '--from', '2026-01-01', status=2)
+    program.run('due', project, '--on', '2026-01-10', '--until', '2026-01-10', status=2)
+
+
+def gaps_can_be_read(program, folder):
+    """A line for each gap, in words; the JSON keeps its own."""
+    project = make_ground(program, folder)
+    visits = [['V1', 'DRY', '2026-01-05T10:00', 'working'], ['V2', 'DRY', '2026-01-15T10:00', 'dead'], ['V3', 'DRY', '2026-01-20T22:00', 'card-full']]
+    program.run('import', project, write_csv(os.path.join(folder, 'v.csv'), 'visit,station,at,found', visits))
+    lines = program.run('effort', project, '--station', 'DRY', '--to', '2026-02-01').out.splitlines()
+    assert lines[1].endswith('found dead, 5 January 2026 to 15 January 2026 (10.0 nights)'), lines
+    equal(lines[2].strip(), 'card full, 15 January 2026 to 20 January 2026 (5.5 nights)', 'second gap')
+    row = program.json('effort', project, '--station', 'DRY', '--to', '2026-02-01')['deployments'][0]
+    equal([gap['why'] for gap in row['gaps']], ['dead', 'card-full'], 'why')
+    equal(row['nights'], 15.5, 'nights')
+
+
 def main():
     moments = ('2024-09-01T04:00:00.000Z', '2025-03-15T01:30:00.000Z', '2026-01-10T09:00:00.000Z', '2026-05-20T00:00:00.000Z')
     cases = [('knows nothing of later: ' + moment, ignores_later(moment)) for moment in moments]
     cases += [('makes sense: ' + moment, makes_sense(moment)) for moment in moments + ('2024-06-20',)]
     cases += [('a later round costs more', later_round_costs_more), ('asks at its own time', asks_at_its_own_time),
-              ('the same everywhere', same_everywhere)]
+              ('the same everywhere', same_everywhere), ('what to bring', says_what_to_bring), ('why not', says_why_not),
+              ('stations', chooses_stations), ('gaps in words', gaps_can_be_read)]
     return run_cases(cases)
 
 

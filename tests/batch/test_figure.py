@@ -76,7 +76,7 @@ def pdf_is_right(kind):
         need_tool('pdftotext')
         text = ' '.join(subprocess.run(['pdftotext', '-layout', path, '-'], capture_output=True, check=True).stdout.decode().split())
         rates = program.json('rates', demo_of(program))['species']
-        for piece in ('All species', 'trap nights', '30 minutes'):
+        for piece in ('14 stations', 'Run-out forecast', 'Stations by number') if kind == 'due' else ('All species', 'trap nights', '30 minutes'):
             assert piece in text, '%r is not in: %s' % (piece, text[:1500])
         if kind == 'strip':
             assert '{:,}'.format(sum(row['detections'] for row in rates)) in text, 'the number of detections'
@@ -209,6 +209,22 @@ def same_bytes(kind, ending):
     return case
 
 
+def due_has_the_forecast(program, folder):
+    """The CSV beside the figure of what is due holds what the command says."""
+    project = demo_of(program)
+    words = ('--on', '2026-05-01T12:00', '--until', '2026-05-20')
+    program.run('figure', project, 'due', '-o', os.path.join(folder, 'a.svg'), '--exact', *words)
+    rows = read_table(os.path.join(folder, 'a.csv'))
+    stations = program.json('due', project, *words)['stations']
+    names = dict(query(project, 'SELECT station, coalesce(name, station) FROM stations'))
+    equal([row['station'] for row in rows], [names[one['station']] for one in stations], 'stations')
+    for row, one in zip(rows, stations):
+        equal((row['state'], row['out_p10'][:19], row['out_p50'][:19]), (one['state'], (one['p10'] or '')[:19], (one['p50'] or '')[:19]), row['station'])
+        close(float(row['lost_nights']), one['lost_nights'], 1e-9, row['station'])
+    program.run('figure', project, 'due', '-o', os.path.join(folder, 'b.svg'), '--species', 'Sus barbatus', status=2)
+    program.run('figure', project, 'strip', '-o', os.path.join(folder, 'b.svg'), '--on', '2026-05-01', status=2)
+
+
 def language_of_names(program, folder):
     """A figure's language is chosen apart from the program's."""
     project = demo_of(program)
@@ -231,7 +247,7 @@ def replaced_whole(program, folder):
 
 
 def main():
-    kinds, endings = ('strip', 'map'), ('png', 'svg', 'pdf')
+    kinds, endings = ('strip', 'map', 'due'), ('png', 'svg', 'pdf')
     cases = [('PNG: ' + kind, png_is_right(kind)) for kind in kinds]
     cases += [('SVG: ' + kind, svg_is_right(kind)) for kind in kinds]
     cases += [('PDF: ' + kind, pdf_is_right(kind)) for kind in kinds]
@@ -241,7 +257,8 @@ def main():
     cases += [('no place told: %s.%s' % (kind, ending), tells_no_place(kind, ending)) for kind in kinds for ending in endings]
     cases += [('the most sensitive species', most_sensitive_left_out), ('no trace of the spot', no_trace_of_the_spot)]
     cases += [('same bytes: %s.%s' % (kind, ending), same_bytes(kind, ending)) for kind in kinds for ending in endings]
-    cases += [('language of names', language_of_names), ('replaced whole', replaced_whole)]
+    cases += [('language of names', language_of_names), ('replaced whole', replaced_whole),
+              ('what is due', due_has_the_forecast)]
     return run_cases(cases)
 
 

@@ -252,9 +252,9 @@ GARWOOD = (
 
 def published_limits(program, folder):
     for n, nights, rate, lower, upper in GARWOOD:
-        end = utc(EPOCH + round(nights * DAY))
-        times = [utc(EPOCH + HOUR * (1 + 2 * number)) for number in range(n)]
-        project = make_one(program, folder, utc(EPOCH), end, [(at, 'animal') for at in times])
+        start = EPOCH - round(nights * DAY)  # what lies ahead would not count
+        times = [utc(start + HOUR * (1 + 2 * number)) for number in range(n)]
+        project = make_one(program, folder, utc(start), utc(EPOCH), [(at, 'animal') for at in times])
         row = program.json('rates', project, '--species', 'Sus barbatus')['species'][0]
         own = [100 * limit / nights for limit in garwood(n)]
 

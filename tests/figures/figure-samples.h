@@ -58,6 +58,8 @@ sample_strip (void)
   tpt_strip_add_effort (figure, otter, (TptRange) { sample_instant ("2026-03-02"), sample_instant ("2026-03-22T12:00") });
   tpt_strip_add_effort (figure, otter, (TptRange) { sample_instant ("2026-04-20"), TPT_NO_INSTANT });
   tpt_strip_add_effort (figure, ridge, (TptRange) { sample_instant ("2026-02-01"), sample_instant ("2026-03-31") });
+  tpt_strip_add_gap (figure, otter, (TptRange) { sample_instant ("2026-03-22T12:00"), sample_instant ("2026-04-20") }, "found dead");
+  tpt_strip_add_gap (figure, ridge, (TptRange) { sample_instant ("2026-02-01"), sample_instant ("2026-03-01") }, "before the axis");
   tpt_strip_add_detection (figure, otter, sample_instant ("2026-03-14T21:04"), "sun bear", 2);
   tpt_strip_add_detection (figure, otter, sample_instant ("2026-04-25T05:30:15"), "banded civet", 0);
   tpt_strip_add_detection (figure, otter, sample_instant ("2026-05-01"), "too late", 1);

@@ -30,6 +30,7 @@ test_csv (void)
                    "Otter bank,row,,,,2,31.5\r\n"
                    "Otter bank,effort,2026-03-02T00:00:00+08:00,2026-03-22T12:00:00+08:00,,,20.5\r\n"
                    "Otter bank,effort,2026-04-20T00:00:00+08:00,2026-05-01T00:00:00+08:00,,,11\r\n"
+                   "Otter bank,gap,2026-03-22T12:00:00+08:00,2026-04-20T00:00:00+08:00,found dead,,\r\n"
                    "Otter bank,detection,2026-03-14T21:04:00+08:00,,sun bear,2,\r\n"
                    "Otter bank,detection,2026-04-25T05:30:15+08:00,,banded civet,,\r\n"
                    "\"Ridge, \"\"upper\"\"\",row,,,,0,30.5\r\n"
@@ -52,7 +53,8 @@ test_hits (void)
     { "2026-04-25T05:30", 0, -3, TPT_HIT_DETECTION, 1, "Otter bank: banded civet, 25 April 2026 05:30" },
     { "2026-03-14T21:04", 0, 20, TPT_HIT_EFFORT, 0, "Otter bank: at work 2 March 2026 to 22 March 2026" },
     { "2026-04-29", 0, 0, TPT_HIT_EFFORT, 1, "Otter bank: at work 20 April 2026 to 30 April 2026" },
-    { "2026-04-05", 0, 0, TPT_HIT_ROW, -1, "Otter bank: 2 detections in 31.5 trap nights" },
+    { "2026-04-05", 0, 0, TPT_HIT_GAP, 0, "Otter bank: found dead, 22 March 2026 to 19 April 2026" },
+    { "2026-04-05", 1, 0, TPT_HIT_ROW, -1, "Ridge, \"upper\": 0 detections in 30.5 trap nights" },
     { "2026-03-14T21:04", 1, 0, TPT_HIT_EFFORT, 0, "Ridge, \"upper\": at work 1 March 2026 to 30 March 2026" },
     { NULL, 1, 0, TPT_HIT_ROW, -1, "Ridge, \"upper\": 0 detections in 30.5 trap nights" },
   };

@@ -181,6 +181,33 @@ test_running (JobsFixture *f, gconstpointer data)
     }
 }
 
+/* An end that is planned has not been reached: nothing ahead has been worked. */
+static void
+test_end_ahead (JobsFixture *f, gconstpointer data)
+{
+  static const struct {
+    const char *now;
+    double nights;
+    guint stretches;
+  } moments[] = {
+    { "2024-02-01T00:00:00Z", 0, 0 }, { "2024-03-11T22:00:00Z", 10.5, 1 }, { "2024-03-31T10:00:00Z", 30, 1 }, { "2024-06-01T00:00:00Z", 30, 1 },
+  };
+
+  PUT (TPT_TABLE_STATIONS, "station", "S1");
+  PUT (TPT_TABLE_DEPLOYMENTS, "deployment", "D1", "station", "S1", "start", "2024-03-01T10:00:00Z", "end", "2024-03-31T10:00:00Z");
+  for (gsize i = 0; i < G_N_ELEMENTS (moments); i++)
+    {
+      g_autoptr (TptJobEffort) job = ask (f, NULL, NULL, moments[i].now);
+      const TptEffort *effort = tpt_job_effort_get_deployments (job)->pdata[0];
+
+      g_test_message ("%s", moments[i].now);
+      g_assert_cmpfloat_with_epsilon (tpt_job_effort_get_nights (job), moments[i].nights, 1e-9);
+      g_assert_cmpuint (effort->worked->len, ==, moments[i].stretches);
+      if (effort->worked->len > 0)
+        g_assert_cmpint (g_array_index (effort->worked, TptRange, 0).to, <=, at (moments[i].now));
+    }
+}
+
 /* Frames of a card are proof too, as long as their batch counts. */
 static void
 test_frames (JobsFixture *f, gconstpointer data)
@@ -240,6 +267,7 @@ main (int argc, char *argv[])
   ADD ("/effort/cases", test_cases);
   ADD ("/effort/split", test_split);
   ADD ("/effort/running", test_running);
+  ADD ("/effort/end-ahead", test_end_ahead);
   ADD ("/effort/frames", test_frames);
   ADD ("/effort/stations", test_stations);
   return g_test_run ();

@@ -204,6 +204,83 @@ test_exact (JobsFixture *f, gconstpointer data)
   g_assert_cmpstr (map.csv, !=, coarse.csv);
 }
 
+/* Rigs at work: what is due is due there. */
+static void
+set_out (JobsFixture *f)
+{
+  jobs_import (f, "unit,kind,label,chemistry,cells_series,cell_mah,sleep_ma\nK1,camera,Camera at Hidden oak,alkaline,4,2000,2\n");
+  jobs_import (f, "deployment,station,start\nD3,OAK,2025-05-01T00:00Z\nD4,ASH,2025-05-01T00:00Z\n");
+  jobs_import (f, "deployment,unit,from\nD3,K1,2025-05-01T00:00Z\n");
+}
+
+/* What is due, without and with names; what limits goes by its kind. The
+ * camera sleeps 41.7 days, by hand, so it is out in June. */
+static void
+test_due (JobsFixture *f, gconstpointer data)
+{
+  static const struct {
+    gboolean exact;
+    const char *station, *limiting, *says;
+  } cases[] = {
+    { FALSE, "\r\nStation 2,", ",camera,", "Stations by number." },
+    { TRUE, "\r\nHidden oak,", ",Camera at Hidden oak,", "Exact: stations by name." },
+  };
+
+  set_out (f);
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_auto (Texts) texts = { NULL, NULL };
+
+      make (f, "due", NULL, cases[i].exact, &texts);
+      for (gsize n = 0; n < G_N_ELEMENTS (secrets) && !cases[i].exact; n++)
+        {
+          g_assert_null (strstr (texts.csv, secrets[n]));
+          g_assert_null (strstr (texts.svg, secrets[n]));
+        }
+      g_test_message ("%s", texts.csv);
+      g_assert_nonnull (strstr (texts.csv, cases[i].station));
+      g_assert_nonnull (strstr (texts.csv, cases[i].limiting));
+      g_assert_nonnull (strstr (texts.svg, cases[i].says));
+    }
+}
+
+/* A filter that would do nothing is refused. */
+static void
+test_due_filter (JobsFixture *f, gconstpointer data)
+{
+  static const struct {
+    const char *station, *species;
+    int hour;
+    int code; /* of TPT_ERROR; -1: fine */
+  } cases[] = {
+    { "OAK", NULL, -1, -1 }, { "NONE", NULL, -1, TPT_ERROR_DATA }, { NULL, "Lynx lynx", -1, TPT_ERROR_USAGE }, { NULL, NULL, 60, TPT_ERROR_USAGE },
+  };
+
+  set_out (f);
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (TptFilter) filter = tpt_filter_new ();
+      g_autoptr (TptJobFigure) job = NULL;
+      g_autoptr (GError) error = NULL;
+
+      filter->stations = cases[i].station != NULL ? g_strsplit (cases[i].station, ",", -1) : NULL;
+      filter->species = cases[i].species != NULL ? g_strsplit (cases[i].species, ",", -1) : NULL;
+      filter->hour_from = filter->hour_to = cases[i].hour;
+      job = tpt_job_figure_new ("due", filter, TRUE);
+      tpt_job_figure_set_moments (job, at ("2025-06-01T00:00Z"), at ("2025-06-20T00:00Z"));
+      g_assert_cmpint (tpt_project_run (f->project, TPT_JOB (job), NULL, &error), ==, cases[i].code < 0);
+      if (cases[i].code >= 0)
+        g_assert_error (error, TPT_ERROR, cases[i].code);
+      else
+        {
+          g_autofree char *words = tpt_figure_describe (tpt_job_figure_get_figure (job));
+
+          g_assert_nonnull (strstr (words, "What is due at 1 station. Next round: 20 June 2025."));
+          g_assert_null (strstr (words, "Ash ford"));
+        }
+    }
+}
+
 /* A station's own sensitivity coarsens every map it is on. */
 static void
 test_station (JobsFixture *f, gconstpointer data)
@@ -230,7 +307,7 @@ test_station (JobsFixture *f, gconstpointer data)
 static void
 test_files (JobsFixture *f, gconstpointer data)
 {
-  static const char *const kinds[] = { "map", "strip" };
+  static const char *const kinds[] = { "map", "strip", "due" };
   static const struct {
     const char *kind;
     const char *name;
@@ -271,6 +348,8 @@ main (int argc, char *argv[])
   ADD_FILLED ("/figure/hidden", test_hidden);
   ADD_FILLED ("/figure/extreme", test_extreme);
   ADD_FILLED ("/figure/exact", test_exact);
+  ADD_FILLED ("/figure/due", test_due);
+  ADD_FILLED ("/figure/due-filter", test_due_filter);
   ADD_FILLED ("/figure/station", test_station);
   ADD_FILLED ("/figure/files", test_files);
   return g_test_run ();

@@ -16,12 +16,18 @@ ask (JobsFixture *f, const TptFilter *filter)
 }
 
 static void
-put_stations (JobsFixture *f, const char *end)
+put_stations_from (JobsFixture *f, const char *start, const char *end)
 {
   PUT (TPT_TABLE_STATIONS, "station", "S1", "latitude", "2.41", "longitude", "113.02");
   PUT (TPT_TABLE_STATIONS, "station", "S2");
-  PUT (TPT_TABLE_DEPLOYMENTS, "deployment", "D1", "station", "S1", "start", "2024-03-01T00:00:00Z", "end", end);
+  PUT (TPT_TABLE_DEPLOYMENTS, "deployment", "D1", "station", "S1", "start", start, "end", end);
   jobs_import (f, "scientific_name,common_en,common_es\nRusa unicolor,Sambar,Sambar\nHelarctos malayanus,Sun bear,Oso malayo\n");
+}
+
+static void
+put_stations (JobsFixture *f, const char *end)
+{
+  put_stations_from (f, "2024-03-01T00:00:00Z", end);
 }
 
 static void
@@ -92,14 +98,14 @@ test_interval (JobsFixture *unused, gconstpointer data)
 {
   static const struct {
     guint n;
-    const char *end; /* of a deployment that starts on 1 March 2024 */
+    const char *start, *end; /* of a deployment */
     double per_100, low, high;
   } cases[] = {
-    { 0, "2024-06-09T00:00:00Z", 0, 0, 3.6888795 },                    /* 100 nights */
-    { 1, "2024-06-09T00:00:00Z", 1, 0.025317808, 5.5716434 },
-    { 2, "2025-02-14T00:00:00Z", 0.57142857, 0.069202651, 2.0641965 }, /* 350 */
-    { 5, "2027-07-24T00:00:00Z", 0.40322581, 0.13092632, 0.94099452 }, /* 1240 */
-    { 10, "2025-11-03T12:00:00Z", 1.6326531, 0.7829206, 3.0025071 },   /* 612.5 */
+    { 0, "2024-03-01T00:00:00Z", "2024-06-09T00:00:00Z", 0, 0, 3.6888795 },                    /* 100 nights */
+    { 1, "2024-03-01T00:00:00Z", "2024-06-09T00:00:00Z", 1, 0.025317808, 5.5716434 },
+    { 2, "2024-03-01T00:00:00Z", "2025-02-14T00:00:00Z", 0.57142857, 0.069202651, 2.0641965 }, /* 350 */
+    { 5, "2021-03-01T00:00:00Z", "2024-07-23T00:00:00Z", 0.40322581, 0.13092632, 0.94099452 }, /* 1240 */
+    { 10, "2024-03-01T00:00:00Z", "2025-11-03T12:00:00Z", 1.6326531, 0.7829206, 3.0025071 },   /* 612.5 */
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
@@ -111,7 +117,7 @@ test_interval (JobsFixture *unused, gconstpointer data)
       const TptRate *rate;
 
       jobs_set_up (f, NULL);
-      put_stations (f, cases[i].end);
+      put_stations_from (f, cases[i].start, cases[i].end);
       for (guint n = 0; n < cases[i].n; n++)
         g_ptr_array_add (starts, g_strdup_printf ("2024-04-%02uT06:00:00Z", n + 1));
       put_sightings (f, "Rusa unicolor", (const char *const *) starts->pdata, starts->len, 0);
