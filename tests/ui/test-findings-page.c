@@ -602,7 +602,7 @@ test_lives (Fixture *fixture, gconstpointer data)
   static const struct {
     const char *kind;
     gboolean groups, places;
-  } cases[] = { { "lives", TRUE, FALSE }, { "map", FALSE, TRUE } };
+  } cases[] = { { "lives", TRUE, FALSE }, { "map", FALSE, TRUE }, { "due", FALSE, TRUE } };
   g_autofree char *csv = NULL;
 
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)

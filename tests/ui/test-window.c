@@ -6,8 +6,11 @@
 #include "tpt-cautions-dialog.h"
 #include "tpt-check-dialog.h"
 #include "tpt-demo-dialog.h"
+#include "tpt-due-list.h"
 #include "tpt-demo.h"
 #include "tpt-error.h"
+#include "tpt-record-dialog.h"
+#include "tpt-record-form.h"
 #include "tpt-settings.h"
 #include "tpt-window-private.h"
 #include "ui-helpers.h"
@@ -481,6 +484,60 @@ add (const char *path, void (*test) (Fixture *, gconstpointer))
   g_test_add (path, Fixture, NULL, set_up, test, tear_down);
 }
 
+static gboolean
+shows_cedar (gpointer window)
+{
+  TptFieldPage *field = TPT_WINDOW (window)->field;
+
+  return g_strcmp0 (tpt_field_page_get_chosen (field), "CEDAR") == 0 && ui_find_label (GTK_WIDGET (field), "No rig stands here. Press “Set out” when you put one up.") != NULL;
+}
+
+/* A station that was just added is chosen and in view, though by what is due it
+ * comes last of many. */
+static void
+test_new_station (Fixture *f, gconstpointer data)
+{
+  g_autoptr (TptProject) project = tpt_project_open (f->path, NULL);
+  g_autoptr (TptJobEdit) job = tpt_job_edit_new ("Add many");
+  TptRecordDialog *dialog;
+  TptRecordForm *form;
+  GtkWidget *list, *row;
+  GError *error = NULL;
+
+  for (guint i = 0; i < 60; i++)
+    {
+      g_autofree char *code = g_strdup_printf ("B%02u", i);
+      const char *const cells[] = { "station", code, NULL };
+      g_autoptr (TptRecord) record = ui_make_record (TPT_TABLE_STATIONS, cells, NULL);
+
+      tpt_job_edit_save (job, record);
+    }
+  tpt_project_run (project, TPT_JOB (job), NULL, &error);
+  g_assert_no_error (error);
+
+  tpt_window_set_project (f->window, project);
+  wait_page (f->window, "project");
+  dialog = tpt_record_dialog_new (GTK_WINDOW (f->window), project, TPT_TABLE_STATIONS, NULL);
+  gtk_window_present (GTK_WINDOW (dialog));
+  form = TPT_RECORD_FORM (ui_find (GTK_WIDGET (dialog), TPT_TYPE_RECORD_FORM));
+  tpt_field_set_text (tpt_record_form_get_field (form, "station"), "CEDAR");
+  tpt_field_set_text (tpt_record_form_get_field (form, "name"), "Cedar hollow");
+  TPT_FORM_DIALOG_GET_CLASS (dialog)->save (TPT_FORM_DIALOG (dialog));
+  ui_wait (shows_cedar, f->window);
+  ui_settle ();
+  list = ui_find (GTK_WIDGET (f->window->field), TPT_TYPE_DUE_LIST);
+  row = ui_find_label (ui_find (list, GTK_TYPE_LIST_VIEW), "Cedar hollow");
+  g_assert_nonnull (row);
+  {
+    double y;
+
+    g_assert_true (gtk_widget_translate_coordinates (row, ui_find (list, GTK_TYPE_SCROLLED_WINDOW), 0, 0, NULL, &y));
+    g_assert_cmpfloat (y, >=, 0);
+    g_assert_cmpfloat (y, <, gtk_widget_get_height (ui_find (list, GTK_TYPE_SCROLLED_WINDOW)));
+  }
+  tpt_window_set_project (f->window, NULL);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -490,6 +547,7 @@ main (int argc, char *argv[])
   adw_init ();
 
   add ("/window/welcome", test_welcome);
+  add ("/window/new-station", test_new_station);
   add ("/window/open", test_open);
   add ("/window/open-cancelled", test_open_cancelled);
   add ("/window/open-twice", test_open_twice);

@@ -23,8 +23,9 @@ struct _TptDueList {
   GtkSingleSelection *selection; /* (owned) */
   char *chosen;             /* (owned) (nullable): code */
   gboolean choosing;        /* the choice is being set, not clicked */
-  guint restore_source;
-  double restore_to;
+  guint settle_source;
+  gboolean revealing;       /* then the choice is brought into view, */
+  double restore_to;        /* else the list goes back to where it was */
 
   GtkStack *stack;
   GtkLabel *summary;
@@ -179,14 +180,35 @@ queue_head_cb (TptDueList *self)
   gtk_widget_queue_draw (GTK_WIDGET (self->head));
 }
 
+static void
+reveal_choice (TptDueList *self)
+{
+  guint position = gtk_single_selection_get_selected (self->selection);
+
+  if (position != GTK_INVALID_LIST_POSITION)
+    gtk_widget_activate_action (GTK_WIDGET (self->list), "list.scroll-to-item", "u", position);
+}
+
 static gboolean
-restore_cb (gpointer data)
+settle_cb (gpointer data)
 {
   TptDueList *self = data;
 
-  self->restore_source = 0;
-  gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (self->scroller), self->restore_to);
+  self->settle_source = 0;
+  if (self->revealing)
+    reveal_choice (self);
+  else
+    gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (self->scroller), self->restore_to);
+  self->revealing = FALSE;
   return G_SOURCE_REMOVE;
+}
+
+/* Once the list has been laid out: before, new rows have no place to scroll to. */
+static void
+settle_later (TptDueList *self)
+{
+  if (self->settle_source == 0)
+    self->settle_source = g_idle_add_full (G_PRIORITY_LOW, settle_cb, self, NULL);
 }
 
 /* The list forgets where it was when all its items are moved. */
@@ -194,8 +216,7 @@ static void
 keep_scroll (TptDueList *self)
 {
   self->restore_to = gtk_adjustment_get_value (gtk_scrolled_window_get_vadjustment (self->scroller));
-  if (self->restore_source == 0)
-    self->restore_source = g_idle_add_full (G_PRIORITY_LOW, restore_cb, self, NULL);
+  settle_later (self);
 }
 
 static void
@@ -203,7 +224,7 @@ tpt_due_list_dispose (GObject *object)
 {
   TptDueList *self = TPT_DUE_LIST (object);
 
-  g_clear_handle_id (&self->restore_source, g_source_remove);
+  g_clear_handle_id (&self->settle_source, g_source_remove);
   if (self->shown != NULL)
     gtk_filter_list_model_set_filter (self->shown, NULL);
   gtk_widget_dispose_template (GTK_WIDGET (self), TPT_TYPE_DUE_LIST);
@@ -425,17 +446,15 @@ tpt_due_list_clear (TptDueList *self)
 void
 tpt_due_list_choose (TptDueList *self, const char *code)
 {
-  guint position;
-
   if (g_strcmp0 (self->chosen, code) != 0)
     {
       g_free (self->chosen);
       self->chosen = g_strdup (code);
     }
   show_choice (self);
-  position = gtk_single_selection_get_selected (self->selection);
-  if (position != GTK_INVALID_LIST_POSITION)
-    gtk_widget_activate_action (GTK_WIDGET (self->list), "list.scroll-to-item", "u", position);
+  reveal_choice (self);
+  self->revealing = TRUE;
+  settle_later (self);
 }
 
 TptDueScale *

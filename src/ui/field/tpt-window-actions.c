@@ -266,6 +266,14 @@ lives_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 }
 
 static void
+due_figure_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  g_autoptr (TptFilter) all = tpt_filter_new ();
+
+  tpt_figure_dialog_present (data, TPT_WINDOW (data)->project, "due", all);
+}
+
+static void
 check_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   tpt_check_dialog_present (data, TPT_WINDOW (data)->project);
@@ -338,6 +346,7 @@ static const GActionEntry entries[] = {
   { "new-station", new_station_cb },
   { "new-unit", new_unit_cb },
   { "lives", lives_cb },
+  { "due-figure", due_figure_cb },
   { "check", check_cb },
   { "color-scheme", NULL, "s", "'follow'", color_scheme_cb },
   { "shortcuts", shortcuts_cb },
@@ -387,6 +396,7 @@ tpt_window_update_actions (TptWindow *self)
   for (gsize i = 0; i < G_N_ELEMENTS (writers); i++)
     enable (self, writers[i], writable);
   enable (self, "lives", open);
+  enable (self, "due-figure", open);
   enable (self, "check", open);
   enable (self, "visit-sheet", open);
   enable (self, "show-shelf", open);

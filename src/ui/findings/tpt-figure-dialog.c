@@ -10,7 +10,7 @@
 #define PREVIEW_MARGIN 20
 
 /* In the order of the drop-downs; that of groups is the order of TptLivesBy. */
-static const char *const kinds[] = { "strip", "map", "lives" };
+static const char *const kinds[] = { "strip", "map", "due", "lives" };
 
 /* Pixels per inch of a PNG: as printers like it, or two for each unit of a screen. */
 static const struct {
@@ -61,14 +61,33 @@ shows_lives (TptFigureDialog *self)
   return g_str_equal (get_kind (self), "lives");
 }
 
-/* Lives are those of all units: they have no places and take no filter. */
+static gboolean
+shows_due (TptFigureDialog *self)
+{
+  return g_str_equal (get_kind (self), "due");
+}
+
+/* (transfer full): lives are those of all units: they have no places and take
+ * no filter; what is due knows stations alone. */
+static TptFilter *
+make_filter (TptFigureDialog *self)
+{
+  TptFilter *filter;
+
+  if (!shows_lives (self) && !shows_due (self))
+    return tpt_filter_copy (self->filter);
+  filter = tpt_filter_new ();
+  if (shows_due (self))
+    filter->stations = g_strdupv (self->filter->stations);
+  return filter;
+}
+
 static TptJobFigure *
 make_job (TptFigureDialog *self)
 {
-  g_autoptr (TptFilter) none = tpt_filter_new ();
-  gboolean lives = shows_lives (self);
+  g_autoptr (TptFilter) filter = make_filter (self);
   TptJobFigure *job =
-    tpt_job_figure_new (get_kind (self), lives ? none : self->filter, !lives && gtk_switch_get_active (self->exact));
+    tpt_job_figure_new (get_kind (self), filter, !shows_lives (self) && gtk_switch_get_active (self->exact));
 
   tpt_job_figure_set_by (job, (TptLivesBy) MIN (gtk_drop_down_get_selected (self->by), TPT_LIVES_BY_CAUSE));
   return job;
@@ -306,6 +325,7 @@ static char *
 suggest_name (TptFigureDialog *self)
 {
   const char *species = shows_lives (self)                                                ? _("units")
+                        : shows_due (self)                                                  ? _("stations")
                         : self->filter->species != NULL && self->filter->species[0] != NULL ? self->filter->species[0]
                                                                                             : _("all-species");
   g_autofree char *lower = g_utf8_strdown (species, -1);

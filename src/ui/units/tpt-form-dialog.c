@@ -270,6 +270,8 @@ run_done_cb (GObject *source, GAsyncResult *result, gpointer data)
   parent = gtk_window_get_transient_for (GTK_WINDOW (self));
   if (parent != NULL && priv->toast != NULL)
     gtk_widget_activate_action (GTK_WIDGET (parent), "win.toast", "s", priv->toast);
+  if (parent != NULL && TPT_FORM_DIALOG_GET_CLASS (self)->saved != NULL)
+    TPT_FORM_DIALOG_GET_CLASS (self)->saved (self, parent);
   gtk_window_destroy (GTK_WINDOW (self));
 }
 

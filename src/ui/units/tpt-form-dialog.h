@@ -14,6 +14,8 @@ G_DECLARE_DERIVABLE_TYPE (TptFormDialog, tpt_form_dialog, TPT, FORM_DIALOG, GtkW
 /**
  * TptFormDialogClass:
  * @save: the action was asked for; called only while the form is valid
+ * @saved: a job of tpt_form_dialog_run() is done, and the dialog about to close;
+ *   by default nothing
  * @refused: a job of tpt_form_dialog_run() was refused; by default its reason
  *   is shown at the foot
  */
@@ -21,6 +23,7 @@ struct _TptFormDialogClass {
   GtkWindowClass parent_class;
 
   void (*save) (TptFormDialog *self);
+  void (*saved) (TptFormDialog *self, GtkWindow *parent);
   void (*refused) (TptFormDialog *self, TptJobEdit *job, const char *reason);
 };
 

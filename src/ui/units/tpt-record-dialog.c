@@ -12,6 +12,7 @@ struct _TptRecordDialog {
 
   TptTableId table;
   TptRecord *record; /* (owned) (nullable): the row edited, or what a new one begins with */
+  char *code;        /* (owned) (nullable): of the row last saved */
   TptRecordForm *form;
 };
 
@@ -94,6 +95,8 @@ tpt_record_dialog_save (TptFormDialog *dialog)
 
   if (!tpt_record_form_apply (self->form, record))
     return;
+  g_free (self->code);
+  self->code = g_strdup (tpt_record_get_code (record));
   what = say_what (self, record);
   job = tpt_job_edit_new (what);
   tpt_job_edit_save (job, record);
@@ -119,10 +122,23 @@ tpt_record_dialog_refused (TptFormDialog *dialog, TptJobEdit *job, const char *r
     tpt_form_dialog_set_message (dialog, reason);
 }
 
+/* Whoever adds a station goes on with it. */
+static void
+tpt_record_dialog_saved (TptFormDialog *dialog, GtkWindow *parent)
+{
+  TptRecordDialog *self = TPT_RECORD_DIALOG (dialog);
+
+  if (is_new (self) && self->table == TPT_TABLE_STATIONS)
+    gtk_widget_activate_action (GTK_WIDGET (parent), "win.show-station", "s", self->code);
+}
+
 static void
 tpt_record_dialog_dispose (GObject *object)
 {
-  g_clear_object (&TPT_RECORD_DIALOG (object)->record);
+  TptRecordDialog *self = TPT_RECORD_DIALOG (object);
+
+  g_clear_object (&self->record);
+  g_clear_pointer (&self->code, g_free);
 
   G_OBJECT_CLASS (tpt_record_dialog_parent_class)->dispose (object);
 }
@@ -132,6 +148,7 @@ tpt_record_dialog_class_init (TptRecordDialogClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = tpt_record_dialog_dispose;
   TPT_FORM_DIALOG_CLASS (klass)->save = tpt_record_dialog_save;
+  TPT_FORM_DIALOG_CLASS (klass)->saved = tpt_record_dialog_saved;
   TPT_FORM_DIALOG_CLASS (klass)->refused = tpt_record_dialog_refused;
 }
 
