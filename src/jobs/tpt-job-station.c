@@ -76,6 +76,7 @@ struct _TptJobStation {
   /* In-progress data */
   GPtrArray *deployments; /* (owned): all of the station's */
   GPtrArray *visits_by_time; /* (owned) */
+  GHashTable *names;         /* (owned) (element-type utf8 utf8): of units by code */
 
   /* Results */
   TptRecord *record;     /* (owned) */
@@ -191,9 +192,24 @@ read_rig (TptJobStation *self, TptStore *store, GError **error)
   return TRUE;
 }
 
+/* (transfer none): what people call a unit; its code when the file fails or has
+ * no such unit any more. */
+static const char *
+find_name (TptJobStation *self, TptStore *store, const char *code)
+{
+  const char *name = code != NULL ? g_hash_table_lookup (self->names, code) : NULL;
+  g_autoptr (TptRecord) unit = NULL;
+
+  if (code == NULL || name != NULL)
+    return name;
+  unit = tpt_store_find (store, TPT_TABLE_UNITS, code, NULL);
+  g_hash_table_insert (self->names, g_strdup (code), unit != NULL ? tpt_log_name_unit (unit) : g_strdup (code));
+  return g_hash_table_lookup (self->names, code);
+}
+
 /* What happened to a unit between visits, while it was here. */
 static gboolean
-add_entries (TptJobStation *self, TptStore *store, TptRecord *fitting, GError **error)
+add_entries (TptJobStation *self, TptStore *store, TptRecord *fitting, const char *name, GError **error)
 {
   g_autoptr (GPtrArray) entries =
     tpt_store_list (store, TPT_TABLE_UNIT_LOG, "unit", tpt_record_get_text (fitting, "unit"), error);
@@ -202,7 +218,7 @@ add_entries (TptJobStation *self, TptStore *store, TptRecord *fitting, GError **
     return FALSE;
   for (guint i = 0; i < entries->len; i++)
     if (covers (fitting, "from", "to", tpt_record_get_instant (entries->pdata[i], "at")))
-      tpt_log_add_named_entry (self->log, entries->pdata[i]);
+      tpt_log_add_named_entry (self->log, entries->pdata[i], name);
   return TRUE;
 }
 
@@ -221,8 +237,10 @@ read_log (TptJobStation *self, TptStore *store, GError **error)
       tpt_log_add_deployment (self->log, deployment);
       for (guint f = 0; f < fittings->len; f++)
         {
-          tpt_log_add_fitting (self->log, fittings->pdata[f], deployment);
-          if (!add_entries (self, store, fittings->pdata[f], error))
+          const char *name = find_name (self, store, tpt_record_get_text (fittings->pdata[f], "unit"));
+
+          tpt_log_add_fitting (self->log, fittings->pdata[f], deployment, name);
+          if (!add_entries (self, store, fittings->pdata[f], name, error))
             return FALSE;
         }
     }
@@ -237,7 +255,9 @@ read_log (TptJobStation *self, TptStore *store, GError **error)
       g_list_store_insert (self->visits, 0, visit);
       tpt_log_add_visit (self->log, visit, readings);
       for (guint r = 0; r < readings->len; r++)
-        tpt_log_add_reading (self->log, readings->pdata[r], visit);
+        tpt_log_add_reading (self->log, readings->pdata[r], visit,
+                             find_name (self, store, tpt_record_get_text (readings->pdata[r], "unit")),
+                             find_name (self, store, tpt_record_get_text (readings->pdata[r], "replacement")));
     }
   tpt_log_sort (self->log);
   return TRUE;
@@ -356,10 +376,12 @@ tpt_job_station_run (TptJob *job, TptStore *store, GCancellable *cancellable, GE
 
   if (self->on == TPT_NO_INSTANT)
     self->on = tpt_store_get_now (store);
+  self->names = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
   good = read_station (self, store, error) && read_rig (self, store, error) && read_log (self, store, error) &&
          draw_timeline (self, store, error);
   g_clear_pointer (&self->deployments, g_ptr_array_unref);
   g_clear_pointer (&self->visits_by_time, g_ptr_array_unref);
+  g_clear_pointer (&self->names, g_hash_table_unref);
   return good;
 }
 

@@ -135,13 +135,12 @@ tpt_log_unit_label (TptRecord *unit)
 }
 
 void
-tpt_log_add_named_entry (GListStore *log, TptRecord *entry)
+tpt_log_add_named_entry (GListStore *log, TptRecord *entry, const char *name)
 {
-  const char *unit = tpt_record_get_text (entry, "unit");
   g_autofree char *words = tpt_log_word_entry (entry);
-  g_autofree char *text = g_strdup_printf ("%s: %s", unit, words);
+  g_autofree char *text = g_strdup_printf ("%s: %s", name, words);
 
-  append_item (log, tpt_record_get_instant (entry, "at"), unit, text, entry);
+  append_item (log, tpt_record_get_instant (entry, "at"), tpt_record_get_text (entry, "unit"), text, entry);
 }
 
 char *
@@ -167,19 +166,19 @@ tpt_log_add_deployment (GListStore *log, TptRecord *deployment)
 /* A unit that came and went with its rig needs no line in the station's log;
  * one that was changed in between does. */
 void
-tpt_log_add_fitting (GListStore *log, TptRecord *fitting, TptRecord *deployment)
+tpt_log_add_fitting (GListStore *log, TptRecord *fitting, TptRecord *deployment, const char *name)
 {
   const char *unit = tpt_record_get_text (fitting, "unit");
   TptInstant from = tpt_record_get_instant (fitting, "from"), to = tpt_record_get_instant (fitting, "to");
 
   if (from != tpt_record_get_instant (deployment, "start"))
     {
-      g_autofree char *text = g_strdup_printf (_("%s fitted"), unit);
+      g_autofree char *text = g_strdup_printf (_("%s fitted"), name);
       tpt_log_add (log, from, unit, text);
     }
   if (to != TPT_NO_INSTANT && to != tpt_record_get_instant (deployment, "end"))
     {
-      g_autofree char *text = g_strdup_printf (_("%s taken out"), unit);
+      g_autofree char *text = g_strdup_printf (_("%s taken out"), name);
       tpt_log_add (log, to, unit, text);
     }
 }
@@ -257,12 +256,11 @@ tpt_log_word_reading (TptRecord *reading, const char *replacement)
 }
 
 void
-tpt_log_add_reading (GListStore *log, TptRecord *reading, TptRecord *visit)
+tpt_log_add_reading (GListStore *log, TptRecord *reading, TptRecord *visit, const char *name, const char *replacement)
 {
-  const char *unit = tpt_record_get_text (reading, "unit");
-  g_autofree char *words = tpt_log_word_reading (reading, tpt_record_get_text (reading, "replacement"));
-  g_autofree char *text = words != NULL ? g_strdup_printf ("%s: %s", unit, words) : NULL;
+  g_autofree char *words = tpt_log_word_reading (reading, replacement);
+  g_autofree char *text = words != NULL ? g_strdup_printf ("%s: %s", name, words) : NULL;
 
   if (text != NULL)
-    tpt_log_add (log, tpt_record_get_instant (visit, "at"), unit, text);
+    tpt_log_add (log, tpt_record_get_instant (visit, "at"), tpt_record_get_text (reading, "unit"), text);
 }

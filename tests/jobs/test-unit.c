@@ -346,7 +346,7 @@ test_station_log (JobsFixture *f, gconstpointer data)
 
   jobs_run (f, job);
   log = join_log (tpt_job_station_get_log (job));
-  g_assert_nonnull (strstr (log, "K2: Cleaning\n"));
+  g_assert_nonnull (strstr (log, "Green box (K2): Cleaning\n"));
   g_assert_null (strstr (log, "Damage"));
 }
 

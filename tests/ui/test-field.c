@@ -399,6 +399,22 @@ test_page_shows (Fixture *f, gconstpointer data)
   g_assert_nonnull (ui_find_label (f->window, "Birch gate"));
 }
 
+/* The log calls units what everything else calls them, and tells those of one
+ * name apart. */
+static void
+test_page_log (Fixture *f, gconstpointer data)
+{
+  static const char *const lines[] = { "Camera one (K-1): 80 % left, swapped for Camera two (K-2)", "Camera two (K-2) fitted",
+                                       "Camera two (K-2): Damage: insects" };
+
+  UI_SAVE (f->project, "Add camera", TPT_TABLE_UNITS, "unit", "K-2", "kind", "camera", "label", "Camera two");
+  UI_SAVE (f->project, "Fit camera", TPT_TABLE_FITTINGS, "deployment", "ALDER-1", "unit", "K-2", "from", "2026-04-01T09:00");
+  UI_SAVE (f->project, "Read", TPT_TABLE_READINGS, "visit", "V-1", "unit", "K-1", "percent", "80", "action", "swapped", "replacement", "K-2");
+  UI_SAVE (f->project, "Damage", TPT_TABLE_UNIT_LOG, "entry", "E-1", "unit", "K-2", "at", "2026-04-03T09:00", "what", "damage", "cause", "insects");
+  for (gsize i = 0; i < G_N_ELEMENTS (lines); i++)
+    wait_for (f, lines[i]);
+}
+
 /* Exact places are secret until somebody asks. */
 static void
 test_page_secret (Fixture *f, gconstpointer data)
@@ -671,6 +687,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/field/round-line", test_round_line_accessible);
   g_test_add_func ("/field/templates", test_templates);
   add ("/field/page/shows", test_page_shows);
+  add ("/field/page/log", test_page_log);
   add ("/field/page/secret", test_page_secret);
   add ("/field/page/blanks", test_page_blanks);
   add ("/field/page/actions", test_page_actions);
