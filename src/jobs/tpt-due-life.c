@@ -9,8 +9,8 @@
 #include "tpt-due-power-private.h"
 #include "tpt-share-private.h"
 
-/* A meter's percent is good to about eight points. Common practice, no source. */
-#define PERCENT_SD 0.08
+/* A meter's percent is good to about seven points. Common practice, no source. */
+#define PERCENT_SD 0.07
 /* A unit moved within a day keeps its cells; from the shelf it comes with fresh
  * ones. */
 #define SAME_CELLS TPT_DAY

@@ -43,11 +43,11 @@ typedef struct {
 
 /* Deviation of a set of cells around its rating, of the logarithm: make, age on
  * the shelf, load. Common practice, no source. */
-#define SCI_CELLS_LOG_SD 0.12
+#define SCI_CELLS_LOG_SD 0.10
 
 /* Deviation of a unit around its sheet before anything was seen of it or its
  * kind. Common practice, no source. */
-#define SCI_UNIT_LOG_SD 0.30
+#define SCI_UNIT_LOG_SD 0.28
 
 /* Points of the grid. */
 #define SCI_DRAIN_GRID 73

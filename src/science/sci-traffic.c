@@ -17,8 +17,8 @@
 #define ROUNDS 4
 
 const SciTraffic sci_traffic_weak = {
-  .prior_a = 1,
-  .prior_b = 0.125,
+  .prior_a = 1.2,
+  .prior_b = 0.12,
   .clump = 2,
   .drift = 0.1,
   .drift_days = 45,

@@ -25,8 +25,8 @@ typedef struct {
   SciSeason season;
 } SciTraffic;
 
-/* For a project without a history: about 8 triggers a day, anything from 1 to
- * 20 plausible, variance of a count three times its mean, a level that wanders
+/* For a project without a history: about 10 triggers a day, anything from
+ * 1 to 25 plausible, variance of a count three times its mean, a level that wanders
  * by a third within six weeks. Common practice on game trails, no source. */
 extern const SciTraffic sci_traffic_weak;
 
