@@ -45,7 +45,8 @@ typedef struct _TptVisitPlan TptVisitPlan;
  *
  * A swap with a replacement ends the old unit's fitting at the visit and begins
  * the new one's; a removal ends it. Fresh cells lower the count on the shelf by
- * cells in series times strings in parallel, a card by one, never below nought.
+ * cells in series times strings in parallel (a block, which is not taken apart, is
+ * one piece whatever is in it), a card by one, never below nought.
  * A cause makes an entry in the unit's log: failure when it is dead, loss when
  * the rig was found gone and nothing is known of the unit's state, else damage.
  * What is lost and removed is retired, so that it does not lie on the shelf.

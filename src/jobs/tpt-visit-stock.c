@@ -44,6 +44,8 @@ name_pieces (const Need *need)
 
   if (g_str_equal (need->what, "card"))
     return g_strdup (ngettext ("card", "cards", need->pieces));
+  if (g_strcmp0 (need->size, "block") == 0)
+    return g_strdup_printf (ngettext ("%s block", "%s blocks", need->pieces), chemistry);
   return g_strdup_printf (_("%s %s"), size, chemistry);
 }
 
@@ -120,7 +122,9 @@ take_cells (TptVisitPlan *self, TptRecord *unit)
         tpt_visit_plan_warn (self, _("Which cells %s takes, and how many, is not on record: the shelf keeps its count."), need.unit);
       return;
     }
-  need.pieces = tpt_record_get_integer (unit, "cells_series", 1) * tpt_record_get_integer (unit, "cells_parallel", 1);
+  /* The cells of a block are in it for good: it is one piece. */
+  need.pieces = (g_str_equal (need.size, "block") ? 1 : tpt_record_get_integer (unit, "cells_series", 1)) *
+                tpt_record_get_integer (unit, "cells_parallel", 1);
   take_off_shelf (self, &need);
 }
 

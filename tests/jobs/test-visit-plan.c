@@ -196,6 +196,24 @@ test_shared_count (JobsFixture *f, gconstpointer data)
   g_assert_nonnull (strstr (tpt_visit_plan_get_warnings (plan)->pdata[0], "only 3 of the 4 AA NiMH that went into F1"));
 }
 
+/* A block is one piece, whatever cells are in it. */
+static void
+test_block (JobsFixture *f, gconstpointer data)
+{
+  g_autoptr (TptRecord) visit = make_visit (f, "OAK", "2026-06-01T09:00", "working");
+  g_autoptr (GPtrArray) lines = make_lines (f, "P1 action=swapped");
+  g_autoptr (TptVisitPlan) plan = NULL;
+  g_autofree char *records = NULL, *says = NULL;
+
+  jobs_import (f, "unit,kind,chemistry,cell_size,cells_series\nP1,pack,lead-acid,block,6\n");
+  PUT (TPT_TABLE_STOCK, "item", "S9", "what", "cells", "cell_size", "block", "chemistry", "lead-acid", "pieces", "2");
+  plan = make_plan (f, visit, lines, FALSE);
+  records = tell_records (f, plan);
+  says = tpt_visit_plan_describe (plan);
+  g_assert_cmpstr (records, ==, "visit, read P1, S9=1");
+  g_assert_nonnull (strstr (says, "1 sealed lead-acid block from the shelf into P1 (1 left)"));
+}
+
 /* What cannot be: which row, which column, and why. */
 static void
 test_faults (JobsFixture *f, gconstpointer data)
@@ -424,6 +442,7 @@ main (int argc, char *argv[])
 #define ADD_RIG(name, function) g_test_add (name, JobsFixture, NULL, visit_set_up, function, jobs_tear_down)
   ADD_RIG ("/visit-plan/changes", test_changes);
   ADD_RIG ("/visit-plan/shared-count", test_shared_count);
+  ADD_RIG ("/visit-plan/block", test_block);
   ADD_RIG ("/visit-plan/faults", test_faults);
   ADD_RIG ("/visit-plan/put-in-twice", test_put_in_twice);
   ADD_RIG ("/visit-plan/undo", test_undo);

@@ -385,6 +385,36 @@ test_bring_in (Fixture *f, gconstpointer data)
     }
 }
 
+static void
+press_keys (GtkWidget *dialog, const char *name, const char *const *labels)
+{
+  GtkWidget *button = find_labelled (dialog, GTK_TYPE_MENU_BUTTON, name);
+
+  gtk_menu_button_popup (GTK_MENU_BUTTON (button));
+  ui_settle ();
+  for (guint i = 0; labels[i] != NULL; i++)
+    g_signal_emit_by_name (find_button (GTK_WIDGET (gtk_menu_button_get_popover (GTK_MENU_BUTTON (button))), labels[i]), "clicked");
+  gtk_menu_button_popdown (GTK_MENU_BUTTON (button));
+}
+
+/* Figures and moments without a keyboard. */
+static void
+test_keypad (Fixture *f, gconstpointer data)
+{
+  static const char *const count[] = { "4", "1", "9", "⌫", "2", NULL };
+  static const char *const moment[] = { "⌫", "⌫", ":", "0", "5", NULL };
+  GtkWidget *dialog = open_form (f, "ALDER", FALSE);
+  GtkEditable *when = GTK_EDITABLE (find_labelled (dialog, GTK_TYPE_ENTRY, "When"));
+
+  press_keys (dialog, "Keys for: Frames on card", count);
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (find_labelled (dialog, GTK_TYPE_ENTRY, "Frames on card"))), ==, "412");
+  gtk_editable_set_text (when, "2026-05-14 07:3");
+  press_keys (dialog, "Keys for: When", moment);
+  g_assert_cmpstr (gtk_editable_get_text (when), ==, "2026-05-14 07:05");
+  gtk_window_destroy (GTK_WINDOW (dialog));
+  ui_settle ();
+}
+
 typedef struct {
   GtkWidget *dialog;
   const char *unit;
@@ -647,6 +677,7 @@ main (int argc, char *argv[])
   add ("/visit/clicks", test_clicks);
   add ("/visit/swap-card", test_swap_card);
   add ("/visit/harm", test_harm);
+  add ("/visit/keypad", test_keypad);
   add ("/visit/bring-in", test_bring_in);
   add ("/visit/told-late", test_told_late);
   add ("/visit/meanwhile", test_meanwhile);

@@ -29,7 +29,7 @@ struct _TptReadingRow {
   char *found;     /* (owned) (nullable) */
   gboolean bring_in;
 
-  GtkBox *first, *more;
+  GtkBox *first;
   TptToggleBar *state; /* (nullable): a card or a housing has none */
   TptReadingFigure *figure; /* (nullable): as the state */
   TptToggleBar *action;
@@ -90,8 +90,7 @@ show_places (TptReadingRow *self)
   gboolean swapped = is_chosen (self->action, "swapped") && !self->bring_in;
 
   gtk_widget_set_visible (GTK_WIDGET (self->put_in), swapped);
-  gtk_widget_set_visible (gtk_widget_get_parent (GTK_WIDGET (self->cause)), harmed);
-  gtk_widget_set_visible (GTK_WIDGET (self->more), swapped || harmed);
+  gtk_widget_set_visible (GTK_WIDGET (self->cause), harmed);
 }
 
 static void
@@ -269,34 +268,29 @@ add_bar (TptReadingRow *self, GtkWidget *box, TptToggleBar **bar, const char *la
   return box;
 }
 
+/* Beside the state, where there is room: rows do not move when it is asked for. */
 static void
-add_cause (TptReadingRow *self)
+add_cause (TptReadingRow *self, GtkWidget *box)
 {
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   g_autoptr (GtkStringList) labels = gtk_string_list_new (NULL);
 
-  gtk_string_list_append (labels, _("Not said"));
+  gtk_string_list_append (labels, _("Cause?"));
   for (guint i = 0; get_causes ()[i] != NULL; i++)
     gtk_string_list_append (labels, tpt_choice_label (get_causes ()[i]));
   self->cause = GTK_DROP_DOWN (gtk_drop_down_new (G_LIST_MODEL (g_steal_pointer (&labels)), NULL));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->cause), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Cause of harm"), -1);
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self->cause), _("Cause of harm"));
   g_signal_connect_swapped (self->cause, "notify::selected", G_CALLBACK (changed_cb), self);
-  gtk_box_append (GTK_BOX (box), gtk_label_new (_("Cause of harm")));
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->cause));
-  gtk_box_append (self->more, box);
 }
 
-/* What is only asked for when there is something to it. */
 static void
-add_more (TptReadingRow *self)
+add_put_in (TptReadingRow *self)
 {
-  self->more = GTK_BOX (gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 18));
-  gtk_widget_set_halign (GTK_WIDGET (self->more), GTK_ALIGN_END);
-  gtk_widget_set_parent (GTK_WIDGET (self->more), GTK_WIDGET (self));
-  add_cause (self);
   self->put_in = tpt_put_in_new (self->unit);
+  gtk_widget_set_halign (GTK_WIDGET (self->put_in), GTK_ALIGN_END);
   g_signal_connect_swapped (self->put_in, "changed", G_CALLBACK (changed_cb), self);
-  gtk_box_append (self->more, GTK_WIDGET (self->put_in));
+  gtk_widget_set_parent (GTK_WIDGET (self->put_in), GTK_WIDGET (self));
 }
 
 static void
@@ -316,6 +310,7 @@ fill (TptReadingRow *self, TptRecord *last)
       gtk_box_append (GTK_BOX (seen), GTK_WIDGET (self->figure));
       add_bar (self, seen, &self->state, _("State"), states);
     }
+  add_cause (self, seen);
   done = add_bar (self, gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 0), &self->action, _("Done"),
                   is_card (self) ? card_actions : has_charge (self) ? actions : housing_actions);
   gtk_widget_set_halign (done, GTK_ALIGN_END);
@@ -328,7 +323,7 @@ fill (TptReadingRow *self, TptRecord *last)
   gtk_widget_set_focusable (gtk_widget_get_parent (seen), FALSE);
   gtk_widget_set_focusable (gtk_widget_get_parent (done), FALSE);
   gtk_box_append (self->first, wrap);
-  add_more (self);
+  add_put_in (self);
   self->fault = GTK_LABEL (gtk_label_new (NULL));
   gtk_label_set_xalign (self->fault, 1);
   gtk_label_set_wrap (self->fault, TRUE);
@@ -389,7 +384,7 @@ tpt_reading_row_make_line (TptReadingRow *self)
 {
   g_autoptr (TptRecord) reading = tpt_record_new (TPT_TABLE_READINGS);
   guint cause = gtk_drop_down_get_selected (self->cause);
-  gboolean harmed = gtk_widget_get_visible (gtk_widget_get_parent (GTK_WIDGET (self->cause))) && cause > 0;
+  gboolean harmed = gtk_widget_get_visible (GTK_WIDGET (self->cause)) && cause > 0;
   const char *state = self->state != NULL ? tpt_toggle_bar_get (self->state) : NULL, *action = tpt_toggle_bar_get (self->action);
   double percent = self->figure != NULL ? tpt_reading_figure_get_percent (self->figure) : NAN;
   double volts = self->figure != NULL ? tpt_reading_figure_get_volts (self->figure) : NAN;

@@ -8,6 +8,7 @@
 #include "tpt-field.h"
 #include "tpt-job-lookup.h"
 #include "tpt-job-visit.h"
+#include "tpt-keypad.h"
 #include "tpt-style.h"
 #include "tpt-toggle-bar.h"
 #include "tpt-visit-rig.h"
@@ -267,6 +268,18 @@ add_line (TptVisitDialog *self, const char *heading, gboolean even)
   return box;
 }
 
+/* The same with keys for the mouse beside it. */
+static void
+add_keyed_field (TptVisitDialog *self, GtkWidget *line, const char *column, gboolean moment)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  TptField *field = add_field (self, box, column);
+
+  gtk_widget_set_valign (box, GTK_ALIGN_START);
+  gtk_box_append (GTK_BOX (box), tpt_keypad_new (field, moment));
+  gtk_box_append (GTK_BOX (line), box);
+}
+
 static void
 done_cb (TptVisitDialog *self)
 {
@@ -297,7 +310,7 @@ add_card_and_clock (TptVisitDialog *self, TptProject *project)
 {
   GtkWidget *line = add_line (self, NULL, FALSE), *button = gtk_button_new_with_mnemonic (_("_All were working"));
 
-  add_field (self, line, "frames_on_card");
+  add_keyed_field (self, line, "frames_on_card", FALSE);
   self->clock = tpt_clock_check_new (tpt_project_get_zone (project));
   gtk_widget_set_hexpand (GTK_WIDGET (self->clock), TRUE);
   gtk_box_append (GTK_BOX (line), GTK_WIDGET (self->clock));
@@ -313,7 +326,7 @@ fill (TptVisitDialog *self, TptProject *project)
 {
   GtkWidget *line = add_line (self, NULL, TRUE);
 
-  add_field (self, line, "at");
+  add_keyed_field (self, line, "at", TRUE);
   add_field (self, line, "people");
   add_found (self);
   add_card_and_clock (self, project);
