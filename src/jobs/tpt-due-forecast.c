@@ -122,9 +122,9 @@ add_card (Rig *rig, TptRecord *unit, TptInstant fitted_at)
 {
   double gigabytes = tpt_record_get_real (unit, "capacity_gb");
   double stated = tpt_record_get_real (rig->deployment->record, "frame_mb"), home = rig->deployment->home_mb;
-  double megabytes = home > 0 ? home : stated;
+  double megabytes = fmax (home, stated); /* the one that is known, else the one that fills the card sooner */
   double used_sd, used = frames_used (rig, fitted_at, &used_sd);
-  double frame_sd = home > 0 ? MEASURED_FRAME_SD : STATED_FRAME_SD;
+  double frame_sd = megabytes == home ? MEASURED_FRAME_SD : STATED_FRAME_SD;
   TptCardForecast *out = &rig->out->card;
   gboolean full = rig->visit != NULL && g_str_equal (rig->visit->found, "card-full");
   double frames = gigabytes * 1000 / megabytes, left = frames - used;
@@ -256,7 +256,11 @@ mark_down (Rig *rig)
   rig->out->p_down = 1;
   rig->out->lost_nights = days_between (rig->facts->on, rig->facts->until);
   rig->out->interval = (TptInterval){ at, at, at, TPT_STATE_DOWN };
-  if (rig->out->limiting == NULL || g_str_equal (rig->visit->found, "gone"))
+  if (g_str_equal (rig->visit->found, "card-full"))
+    name_limiting (rig, SCI_LIMITING_CARD);
+  if (g_str_equal (rig->visit->found, "gone"))
+    g_clear_pointer (&rig->out->limiting, g_free); /* nothing to bring for what is not there */
+  if (rig->out->limiting == NULL)
     {
       g_free (rig->out->limiting_label);
       rig->out->limiting_label = tpt_choice_inline (rig->visit->found);

@@ -100,6 +100,7 @@ tpt_form_dialog_class_init (TptFormDialogClass *klass)
   widget_class->unrealize = tpt_form_dialog_unrealize;
   klass->refused = show_refusal;
 
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_DIALOG);
   gtk_widget_class_add_binding (widget_class, GDK_KEY_Return, GDK_CONTROL_MASK, save_shortcut_cb, NULL);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/tapetum/Tapetum/units/tpt-form-dialog.ui");
   gtk_widget_class_bind_template_child_private (widget_class, TptFormDialog, cancel);

@@ -128,7 +128,8 @@ tpt_record_dialog_saved (TptFormDialog *dialog, GtkWindow *parent)
 {
   TptRecordDialog *self = TPT_RECORD_DIALOG (dialog);
 
-  if (is_new (self) && self->table == TPT_TABLE_STATIONS)
+  /* A dialog closed meanwhile has let go of it. */
+  if (is_new (self) && self->table == TPT_TABLE_STATIONS && self->code != NULL)
     gtk_widget_activate_action (GTK_WIDGET (parent), "win.show-station", "s", self->code);
 }
 

@@ -142,7 +142,8 @@ class Program:
 
     @staticmethod
     def _find_window(node):
-        while node.get_role() not in WINDOWS:
+        """The one it lies in: what the application itself holds."""
+        while node.get_parent().get_role() != Atspi.Role.APPLICATION:
             node = node.get_parent()
         return node
 
