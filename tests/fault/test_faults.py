@@ -147,6 +147,18 @@ def words_figure(program, ground):
     return ['figure', project, 'strip', '-o', os.path.join(ground, 'a.svg'), '--to', '2024-04-01']
 
 
+def words_import_sheet(program, ground):
+    project, _ = make_ground(program, ground)
+    path = write_csv(os.path.join(ground, 'sheet.csv'), 'station,at,found,frames_on_card,unit,state,percent,action',
+                     [['S1', '2024-04-05T10:00', 'working', '120', 'C1', 'working', '40', 'swapped']])
+    return ['import', project, path]
+
+
+def words_sheet(program, ground):
+    project, _ = make_ground(program, ground)
+    return ['sheet', project, 'visit', '-o', os.path.join(ground, 'a.pdf'), '--station', 'S1', '--on', '2024-04-10', '--until', '2024-05-01']
+
+
 def new_project_failing(program, folder):
     """A new project is there wholly or not at all."""
     for step in range(1, 60):
@@ -493,7 +505,9 @@ GROUPS = {
         ('import of frames: every step', fail_every_step(words_import_frames)),
         ('import of waypoints: every step', fail_every_step(words_import_gpx)),
         ('intake: every step', fail_every_step(words_intake)),
+        ('import of a field sheet: every step', fail_every_step(words_import_sheet)),
         ('figure: every step', fail_every_step(words_figure)),
+        ('visit sheet: every step', fail_every_step(words_sheet)),
         ('a figure that fails keeps the old one', figure_failing_keeps_the_old),
     ],
     'kill': [
