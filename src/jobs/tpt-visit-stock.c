@@ -87,7 +87,8 @@ take_off_shelf (TptVisitPlan *self, const Need *need)
       tpt_visit_plan_note (self, _("%d %s into %s, not counted on the shelf"), (int) need->pieces, pieces, need->unit);
       return;
     }
-  tpt_visit_plan_note (self, _("%d %s from the shelf into %s (%d left)"), (int) need->pieces, pieces, need->unit, (int) left);
+  tpt_visit_plan_note (self, g_str_equal (need->what, "card") ? _("%d %s from the shelf in place of %s (%d left)")
+                                                              : _("%d %s from the shelf into %s (%d left)"), (int) need->pieces, pieces, need->unit, (int) left);
   if (lacking > 0)
     tpt_visit_plan_warn (self, _("The shelf had only %d of the %d %s that went into %s; its count is 0 now."),
                          (int) (need->pieces - lacking), (int) need->pieces, pieces, need->unit);

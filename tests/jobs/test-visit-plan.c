@@ -133,7 +133,7 @@ test_changes (JobsFixture *f, gconstpointer data)
     { "2026-06-01T09:00", "working", "P1 action=swapped", FALSE, "visit, read P1, S2=0", "(0 left)", "only 3 of the 4 D alkaline" },
     /* which cells is not on record: the counts stay */
     { "2026-06-01T09:00", "working", "F1 action=swapped", FALSE, "visit, read F1", "fresh cells in F1", "F1" },
-    { "2026-06-01T09:00", "working", "C1 action=swapped", FALSE, "visit, read C1, S3=1", "1 card from the shelf into C1 (1 left)", NULL },
+    { "2026-06-01T09:00", "working", "C1 action=swapped", FALSE, "visit, read C1, S3=1", "1 card from the shelf in place of C1 (1 left)", NULL },
     { "2026-06-01T09:00", "working", "H1 action=swapped", FALSE, "visit, read H1", "1 reading.", NULL },
     /* taken out */
     { "2026-06-01T09:00", "working", "F1 action=removed", FALSE, "visit, read F1, end F1 to 2026-06-01T09:00", "F1 out", NULL },

@@ -187,6 +187,8 @@ test_row_keys (Fixture *f, gconstpointer data)
     { "", "", NULL, NULL, NULL, NAN, NAN },
     { "62", "", NULL, NULL, NULL, 62, NAN },
     { "62", "w", "working", NULL, NULL, 62, NAN },
+    { " 62 ", "", NULL, NULL, NULL, 62, NAN },
+    { " ", "", NULL, NULL, NULL, NAN, NAN },
     { "5.9", "v", NULL, NULL, NULL, NAN, 5.9 },
     { "5.9", "v%", NULL, NULL, NULL, 5.9, NAN },
     { "", "d", "dead", NULL, NULL, NAN, NAN },
@@ -259,6 +261,79 @@ test_walk (Fixture *f, gconstpointer data)
   g_assert_true (send_key (dialog, GDK_KEY_Return));
   g_assert_true (gtk_widget_is_ancestor (gtk_root_get_focus (GTK_ROOT (dialog)), find_labelled (dialog, GTK_TYPE_ENTRY, "Notes")));
   g_assert_cmpuint (count_rows (f, TPT_TABLE_VISITS), ==, 1);
+  gtk_window_destroy (GTK_WINDOW (dialog));
+  ui_settle ();
+}
+
+static gboolean
+is_focus_in (GtkWidget *dialog, GtkWidget *place)
+{
+  GtkWidget *focus = gtk_root_get_focus (GTK_ROOT (dialog));
+
+  return focus != NULL && (focus == place || gtk_widget_is_ancestor (focus, place));
+}
+
+/* Tab goes from top to bottom and from left to right, whatever else shows. */
+static void
+test_tab (Fixture *f, gconstpointer data)
+{
+  struct {
+    const char *row; /* NULL: of the visit itself */
+    GType type;
+    const char *label;
+  } stops[] = {
+    { NULL, GTK_TYPE_ENTRY, "When" },
+    { NULL, GTK_TYPE_ENTRY, "Who" },
+    { NULL, TPT_TYPE_TOGGLE_BAR, "Found" },
+    { NULL, GTK_TYPE_ENTRY, "Frames on card" },
+    { NULL, TPT_TYPE_TOGGLE_BAR, "Camera’s clock" },
+    { NULL, GTK_TYPE_ENTRY, "Camera’s clock" },
+    { NULL, GTK_TYPE_ENTRY, "True time" },
+    { NULL, GTK_TYPE_BUTTON, "All were working" },
+    { "K-1", GTK_TYPE_ENTRY, "Charge left in percent" },
+    { "K-1", TPT_TYPE_TOGGLE_BAR, "State" },
+    { "K-1", GTK_TYPE_DROP_DOWN, "Cause of harm" },
+    { "K-1", TPT_TYPE_TOGGLE_BAR, "Done" },
+    { "K-1", GTK_TYPE_DROP_DOWN, "Put in" },
+    { "F-1", GTK_TYPE_ENTRY, "Charge left in percent" },
+    { "F-1", TPT_TYPE_TOGGLE_BAR, "State" },
+    { "F-1", TPT_TYPE_TOGGLE_BAR, "Done" },
+    { "C-1", TPT_TYPE_TOGGLE_BAR, "Done" },
+    { NULL, GTK_TYPE_ENTRY, "Left" },
+    { NULL, GTK_TYPE_ENTRY, "Notes" },
+  };
+  GtkWidget *dialog = open_form (f, "ALDER", FALSE);
+
+  toggle (dialog, "It is off");
+  type (dialog, "Camera’s clock", "2026"); /* and why that is no time, below it */
+  toggle (find_row (dialog, "K-1"), "Dead");
+  toggle (find_row (dialog, "K-1"), "Swapped");
+  ui_settle ();
+  gtk_widget_grab_focus (find_labelled (dialog, GTK_TYPE_ENTRY, "When"));
+  for (gsize i = 0; i < G_N_ELEMENTS (stops); i++)
+    {
+      GtkWidget *root = stops[i].row != NULL ? find_row (dialog, stops[i].row) : dialog;
+
+      g_test_message ("%s %s", stops[i].row, stops[i].label);
+      g_assert_true (is_focus_in (dialog, find_labelled (root, stops[i].type, stops[i].label)));
+      gtk_widget_child_focus (dialog, GTK_DIR_TAB_FORWARD);
+    }
+  gtk_window_destroy (GTK_WINDOW (dialog));
+  ui_settle ();
+}
+
+/* Space answers at once, and the focus is where the next letter belongs. */
+static void
+test_space (Fixture *f, gconstpointer data)
+{
+  GtkWidget *dialog = open_form (f, "ALDER", FALSE), *bar;
+
+  gtk_widget_grab_focus (find_labelled (dialog, GTK_TYPE_TOGGLE_BUTTON, "Clock is right"));
+  bar = gtk_widget_get_parent (gtk_root_get_focus (GTK_ROOT (dialog)));
+  g_assert_true (send_key (bar, GDK_KEY_Right));
+  g_assert_true (send_key (bar, GDK_KEY_space));
+  g_assert_cmpstr (tpt_toggle_bar_get (TPT_TOGGLE_BAR (bar)), ==, "wrong");
+  g_assert_true (gtk_widget_is_ancestor (gtk_root_get_focus (GTK_ROOT (dialog)), find_labelled (dialog, GTK_TYPE_ENTRY, "Camera’s clock")));
   gtk_window_destroy (GTK_WINDOW (dialog));
   ui_settle ();
 }
@@ -674,6 +749,8 @@ main (int argc, char *argv[])
   add ("/visit/usual", test_usual);
   add ("/visit/row-keys", test_row_keys);
   add ("/visit/walk", test_walk);
+  add ("/visit/tab", test_tab);
+  add ("/visit/space", test_space);
   add ("/visit/clicks", test_clicks);
   add ("/visit/swap-card", test_swap_card);
   add ("/visit/harm", test_harm);

@@ -85,6 +85,7 @@ changed_cb (TptClockCheck *self)
   if (is_answer (self, "wrong") && reckon (self, &ahead_ms))
     words = tpt_clock_check_say (ahead_ms);
   gtk_label_set_text (self->words, words != NULL ? words : "");
+  gtk_widget_set_visible (GTK_WIDGET (self->words), words != NULL);
   g_signal_emit (self, signals[SIGNAL_CHANGED], 0);
 }
 
@@ -96,7 +97,6 @@ answer_cb (TptClockCheck *self)
 
   gtk_widget_set_visible (GTK_WIDGET (self->camera), wrong);
   gtk_widget_set_visible (GTK_WIDGET (self->truth), wrong);
-  gtk_widget_set_visible (GTK_WIDGET (self->words), wrong);
   if (wrong && *truth == '\0' && self->at != TPT_NO_INSTANT)
     tpt_field_set_instant (self->truth, self->at);
   if (wrong)
@@ -105,14 +105,14 @@ answer_cb (TptClockCheck *self)
 }
 
 static TptField *
-add_field (TptClockCheck *self, const char *column)
+add_field (TptClockCheck *self, GtkWidget *box, const char *column)
 {
   const TptTable *table = tpt_table_get (TPT_TABLE_VISITS);
   TptField *field = tpt_field_new (&table->columns[tpt_table_find (table, column)], self->zone);
 
   gtk_widget_set_visible (GTK_WIDGET (field), FALSE);
   gtk_widget_set_hexpand (GTK_WIDGET (field), TRUE);
-  gtk_widget_set_parent (GTK_WIDGET (field), GTK_WIDGET (self));
+  gtk_box_append (GTK_BOX (box), GTK_WIDGET (field));
   g_signal_connect_swapped (field, "changed", G_CALLBACK (changed_cb), self);
   return field;
 }
@@ -142,26 +142,34 @@ tpt_clock_check_class_init (TptClockCheckClass *klass)
 static void
 tpt_clock_check_init (TptClockCheck *self)
 {
+  GtkLayoutManager *layout = gtk_widget_get_layout_manager (GTK_WIDGET (self));
+
   self->at = TPT_NO_INSTANT;
-  gtk_box_layout_set_spacing (GTK_BOX_LAYOUT (gtk_widget_get_layout_manager (GTK_WIDGET (self))), 12);
+  gtk_orientable_set_orientation (GTK_ORIENTABLE (layout), GTK_ORIENTATION_VERTICAL);
+  gtk_box_layout_set_spacing (GTK_BOX_LAYOUT (layout), 4);
 }
 
 TptClockCheck *
 tpt_clock_check_new (TptZone *zone)
 {
   TptClockCheck *self = g_object_new (TPT_TYPE_CLOCK_CHECK, NULL);
+  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12), *fields = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  /* As high as the line: Tab goes by the middles of what stands in it. */
+  GtkWidget *place = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
 
   self->zone = tpt_zone_ref (zone);
   self->answer = tpt_toggle_bar_new (_("Camera’s clock"), answers, TRUE);
-  gtk_widget_set_valign (GTK_WIDGET (self->answer), GTK_ALIGN_END);
-  gtk_widget_set_parent (GTK_WIDGET (self->answer), GTK_WIDGET (self));
-  self->camera = add_field (self, "camera_clock");
-  self->truth = add_field (self, "true_clock");
+  gtk_widget_add_css_class (GTK_WIDGET (self->answer), "beside-field");
+  gtk_box_append (GTK_BOX (place), GTK_WIDGET (self->answer));
+  gtk_box_append (GTK_BOX (line), place);
+  gtk_widget_set_parent (line, GTK_WIDGET (self));
+  gtk_box_set_homogeneous (GTK_BOX (fields), TRUE);
+  gtk_widget_set_hexpand (fields, TRUE);
+  gtk_box_append (GTK_BOX (line), fields);
+  self->camera = add_field (self, fields, "camera_clock");
+  self->truth = add_field (self, fields, "true_clock");
   self->words = GTK_LABEL (gtk_label_new (NULL));
-  gtk_label_set_wrap (self->words, TRUE);
   gtk_label_set_xalign (self->words, 0);
-  gtk_widget_set_valign (GTK_WIDGET (self->words), GTK_ALIGN_END);
-  gtk_widget_set_margin_bottom (GTK_WIDGET (self->words), 12);
   gtk_widget_set_visible (GTK_WIDGET (self->words), FALSE);
   gtk_widget_set_parent (GTK_WIDGET (self->words), GTK_WIDGET (self));
   g_signal_connect_swapped (self->answer, "changed", G_CALLBACK (answer_cb), self);

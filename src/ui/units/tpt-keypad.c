@@ -55,7 +55,8 @@ tpt_keypad_new (TptField *field, gboolean moment)
   gtk_menu_button_set_label (GTK_MENU_BUTTON (button), _("123"));
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, name, -1);
   gtk_widget_set_tooltip_text (button, _("Type with the mouse"));
-  gtk_widget_set_focusable (button, FALSE);
-  gtk_widget_set_valign (button, GTK_ALIGN_END);
+  gtk_widget_set_can_focus (button, FALSE); /* with the button inside it */
+  gtk_widget_set_valign (button, GTK_ALIGN_START);
+  gtk_widget_add_css_class (button, "beside-field");
   return button;
 }

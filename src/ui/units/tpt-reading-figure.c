@@ -32,7 +32,7 @@ static guint signals[N_SIGNALS];
 static double
 read_value (TptReadingFigure *self, GError **error)
 {
-  const char *text = gtk_editable_get_text (GTK_EDITABLE (self->entry));
+  g_autofree char *text = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->entry))));
   double value = NAN;
 
   if (*text != '\0')

@@ -59,6 +59,19 @@ walk (TptToggleBar *self, int step)
     }
 }
 
+/* At once: a button pressed by a key answers a quarter of a second later, and
+ * what is typed meanwhile would go astray. */
+static void
+press_focused (TptToggleBar *self)
+{
+  for (guint i = 0; i < self->buttons->len; i++)
+    if (gtk_widget_has_focus (self->buttons->pdata[i]))
+      {
+        gtk_toggle_button_set_active (self->buttons->pdata[i], !gtk_toggle_button_get_active (self->buttons->pdata[i]));
+        return;
+      }
+}
+
 static gboolean
 key_cb (TptToggleBar *self, guint keyval, guint keycode, GdkModifierType state)
 {
@@ -70,6 +83,8 @@ key_cb (TptToggleBar *self, guint keyval, guint keycode, GdkModifierType state)
     walk (self, forward);
   else if (keyval == GDK_KEY_Left || keyval == GDK_KEY_KP_Left)
     walk (self, -forward);
+  else if (keyval == GDK_KEY_space || keyval == GDK_KEY_KP_Space || keyval == GDK_KEY_Return || keyval == GDK_KEY_KP_Enter)
+    press_focused (self);
   else
     return FALSE;
   return TRUE;
@@ -127,6 +142,7 @@ tpt_toggle_bar_init (TptToggleBar *self)
   self->buttons = g_ptr_array_new ();
   gtk_widget_add_css_class (GTK_WIDGET (self), "linked");
   gtk_widget_add_css_class (GTK_WIDGET (self), "toggle-bar");
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
   g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (key_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
 }

@@ -253,7 +253,6 @@ add_field (TptVisitDialog *self, GtkWidget *box, const char *column)
                                    tpt_project_get_zone (tpt_form_dialog_get_project (TPT_FORM_DIALOG (self))));
 
   g_hash_table_insert (self->fields, g_strdup (column), field);
-  gtk_widget_set_valign (GTK_WIDGET (field), GTK_ALIGN_START);
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (field));
   return field;
 }
@@ -275,7 +274,6 @@ add_keyed_field (TptVisitDialog *self, GtkWidget *line, const char *column, gboo
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   TptField *field = add_field (self, box, column);
 
-  gtk_widget_set_valign (box, GTK_ALIGN_START);
   gtk_box_append (GTK_BOX (box), tpt_keypad_new (field, moment));
   gtk_box_append (GTK_BOX (line), box);
 }
@@ -309,16 +307,19 @@ static void
 add_card_and_clock (TptVisitDialog *self, TptProject *project)
 {
   GtkWidget *line = add_line (self, NULL, FALSE), *button = gtk_button_new_with_mnemonic (_("_All were working"));
+  /* As high as the line: Tab goes by the middles of what stands in it. */
+  GtkWidget *place = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
 
   add_keyed_field (self, line, "frames_on_card", FALSE);
   self->clock = tpt_clock_check_new (tpt_project_get_zone (project));
   gtk_widget_set_hexpand (GTK_WIDGET (self->clock), TRUE);
   gtk_box_append (GTK_BOX (line), GTK_WIDGET (self->clock));
-  gtk_widget_set_valign (button, GTK_ALIGN_END);
+  gtk_widget_add_css_class (button, "beside-field");
   gtk_widget_set_tooltip_text (button, _("Says working for every unit whose state is not said yet"));
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, _("All were working"), -1);
   g_signal_connect_swapped (button, "clicked", G_CALLBACK (working_cb), self);
-  gtk_box_append (GTK_BOX (line), button);
+  gtk_box_append (GTK_BOX (place), button);
+  gtk_box_append (GTK_BOX (line), place);
 }
 
 static void
