@@ -15,7 +15,7 @@
  * ones. */
 #define SAME_CELLS TPT_DAY
 /* Sets of cells before the present one that teach. */
-#define MOST_SETS 8
+#define MOST_SETS 6
 /* What a pace that nothing is known of may be off by: a factor of three. */
 #define PACE_LOG_SD 1.1
 /* A pace known no better than this says nothing. */

@@ -7,7 +7,7 @@
 
 /* Fewest counts taken as an integral, most added one by one at a time. */
 #define BLOCK 32
-#define NEGLIGIBLE 1e-10
+#define NEGLIGIBLE 1e-8
 
 typedef struct {
   double size;
@@ -31,13 +31,19 @@ term_at (const Sum *sum, double n)
   return mass > 0 ? mass * sum->func->value (sum->func->data, n) : 0;
 }
 
+/* The mass goes from one count to the next by a ratio; from nothing it is
+ * worked out anew. */
 static double
 add_terms (const Sum *sum, double low, double high)
 {
-  double total = 0;
+  double share = sum->odds / (1 + sum->odds), mass = mass_at (sum, low), total = 0;
 
   for (double n = low; n < high; n++)
-    total += term_at (sum, n);
+    {
+      if (mass > 0)
+        total += mass * sum->func->value (sum->func->data, n);
+      mass = mass > 0 ? mass * (n + sum->size) / (n + 1) * share : mass_at (sum, n + 1);
+    }
   return total;
 }
 

@@ -31,7 +31,7 @@ typedef struct {
  *   the sum, 0..1
  *
  * Notes:
- *   Walks from the mode both ways until what is left is below 1e-10. Where the
+ *   Walks from the mode both ways until what is left is below 1e-8. Where the
  *   terms change fast they are added one by one; elsewhere blocks of at least
  *   32 counts are taken as integrals, with the first Euler-Maclaurin
  *   correction at both ends of each run of blocks. Absolute error against the

@@ -25,7 +25,7 @@
 #define N_BINS 390
 #define BIN 0.025
 #define LOWEST_BIN (-7.0)
-#define FINER 4
+#define FINER 2
 /* The least doubt of an expected use. */
 #define LEAST_REL 0.05
 /* How many units a kind's prior is worth. */

@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""How long `tapetum due` takes on 300 stations with 3,000 units with cells and two years of visits.
+"""How long `tapetum due` takes on 300 stations with 3,000 units, nine with cells and a card each, and two years of visits.
 
   bench-due.py TAPETUM [--stations N] [--units N] [--days N]
 
@@ -41,7 +41,7 @@ def main():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("program")
     parser.add_argument("--stations", type=int, default=300)
-    parser.add_argument("--units", type=int, default=10)
+    parser.add_argument("--units", type=int, default=9)
     parser.add_argument("--days", type=int, default=730)
     arguments = parser.parse_args()
 

@@ -99,7 +99,8 @@ test_edges (void)
   const SciCountFunc func = { flat_value, flat_reach, NULL };
 
   check_abs ("nothing below 0", sci_count_expect (3, 2, &func, 0), 0, 0);
-  check_abs ("everything", sci_count_expect (3, 2, &func, INFINITY), 1, 1e-10);
+  /* The tails are left off below 1e-8, see the header. */
+  check_abs ("everything", sci_count_expect (3, 2, &func, INFINITY), 1, 1e-8);
   check_abs ("no time, no triggers", sci_count_expect (3, 0, &func, 1), 1, 1e-15);
   check_abs ("zero triggers", sci_count_expect (3, 2, &func, 1), 1.0 / 27, 1e-15);
 }
