@@ -352,15 +352,38 @@ sci_station_lost_nights (const SciRate *rate,
   return fmin (days, integrate (&station, 0, days, p, fmax (1e-3, 1e-4 * days), MAX_DEPTH));
 }
 
+/* A chance that is below another's for certain: told by the days at which it
+ * is 10 and 50 %. */
+static bool
+is_less_likely (const SciRunout *runout, double days, double chance)
+{
+  return (runout->days.p10 > days && chance >= 0.1) || (runout->days.p50 > days && chance >= 0.5);
+}
+
+static size_t
+find_first_out (const SciRunout *runouts, size_t n)
+{
+  size_t first = 0;
+
+  for (size_t i = 1; i < n; i++)
+    if (runouts[i].days.p50 < runouts[first].days.p50 || isnan (runouts[first].days.p50))
+      first = i;
+  return first;
+}
+
 /* The part most likely to be out at @days. */
 static int
-find_limiting (const Station *station, double days)
+find_limiting (const Station *station, double days, const SciRunout *runouts)
 {
-  double greatest = 0, chance;
+  double greatest = 0, likely = 0, chance;
   int limiting = SCI_LIMITING_NONE;
 
+  if (runouts != NULL && station->n_units > 0)
+    likely = sci_unit_p_out (station->rate, &station->units[find_first_out (runouts, station->n_units)], days);
   for (size_t i = 0; i < station->n_units; i++)
     {
+      if (runouts != NULL && is_less_likely (&runouts[i], days, likely))
+        continue;
       chance = sci_unit_p_out (station->rate, &station->units[i], days);
       if (chance > greatest)
         {
@@ -410,5 +433,5 @@ sci_runout_forecast (const SciRate *rate,
   forecast->station = (SciRunout) { p_down (&station, days), solve_three (&station) };
   forecast->lost_nights = sci_station_lost_nights (rate, units, n_units, card, days);
   forecast->triggers_per_day = sci_rate_mean (rate, MONTH) / MONTH;
-  forecast->limiting = find_limiting (&station, fmin (forecast->station.days.p50, SCI_RUNOUT_HORIZON));
+  forecast->limiting = find_limiting (&station, fmin (forecast->station.days.p50, SCI_RUNOUT_HORIZON), unit_runouts);
 }
