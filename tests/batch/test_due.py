@@ -87,13 +87,15 @@ def check_station(row):
 
 
 def later_round_costs_more(program, folder):
-    """Going later never lowers the chance of being down, nor the nights lost."""
+    """Going later never lowers the chance of being down, nor the nights lost; by more than they are good to, which
+    sci-runout.h states: 1e-7 of a chance and a thousandth of a night. Tails below 1e-8 are left off."""
     before = {}
     for until in ('2026-06-14', '2026-06-20', '2026-07-04', '2026-08-01', '2026-10-01'):
         for row in program.json('due', demo_of(program), '--until', until)['stations']:
             now = (row['p_down'], row['lost_nights'])
             if row['station'] in before:
-                assert now[0] >= before[row['station']][0] - 1e-9 and now[1] >= before[row['station']][1] - 1e-9, (row['station'], until)
+                assert now[0] >= before[row['station']][0] - 1e-7, (row['station'], until)
+                assert now[1] >= before[row['station']][1] - 1e-3, (row['station'], until)
             before[row['station']] = now
     assert len(before) > 10
 
