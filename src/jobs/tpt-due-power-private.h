@@ -1,4 +1,4 @@
-/* Energy of a unit, for the files of the forecast. */
+/* Energy of a unit, for the forecast, the chart of its charge and the rig's check. */
 #pragma once
 
 #include "sci-energy.h"

@@ -8,6 +8,7 @@
 #include "sci-energy.h"
 #include "tpt-battery.h"
 #include "tpt-due-fan.h"
+#include "tpt-due-power-private.h"
 #include "tpt-log-private.h"
 
 /* The chart looks back a year and ahead a year, and shows a month at least. */
@@ -29,24 +30,6 @@ typedef struct {
   gboolean volts_unread; /* volts are on record that say nothing without a chemistry */
 } Making;
 
-static SciChemistry
-find_chemistry (TptRecord *unit)
-{
-  static const struct {
-    const char *word;
-    SciChemistry chemistry;
-  } words[] = {
-    { "alkaline", SCI_CHEMISTRY_ALKALINE }, { "nimh", SCI_CHEMISTRY_NIMH },           { "lithium", SCI_CHEMISTRY_LITHIUM },
-    { "li-ion", SCI_CHEMISTRY_LI_ION },     { "lead-acid", SCI_CHEMISTRY_LEAD_ACID },
-  };
-  const char *word = tpt_record_get_text (unit, "chemistry");
-
-  for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
-    if (g_strcmp0 (word, words[i].word) == 0)
-      return words[i].chemistry;
-  return SCI_CHEMISTRY_UNKNOWN;
-}
-
 static void
 add_point (Making *making, const TptUnitEvent *event, TptBatterySource source, double share, double low, double high)
 {
@@ -59,7 +42,7 @@ static void
 add_volts (Making *making, const TptUnitEvent *event)
 {
   double series = (double) tpt_record_get_integer (making->life->unit, "cells_series", 1);
-  SciFraction share = sci_cells_fraction (find_chemistry (making->life->unit), tpt_record_get_real (event->record, "volts") / series);
+  SciFraction share = sci_cells_fraction (tpt_due_chemistry (making->life->unit), tpt_record_get_real (event->record, "volts") / series);
   double half = Z90 * share.sd;
 
   if (isnan (share.fraction))
