@@ -6,15 +6,14 @@
 
 #include "tpt-store-private.h"
 
-/* Fills one row from the statement's present row. */
-typedef void (*FillFunc) (TptStmt *stmt, gpointer row);
-
-static GArray *
-read_rows (TptStmt *stmt, guint size, FillFunc fill, GError **error)
+GArray *
+tpt_store_read_rows (TptStmt *stmt, guint size, TptFillFunc fill, GError **error)
 {
   g_autoptr (GArray) rows = g_array_new (FALSE, TRUE, size);
   GError *failure = NULL;
 
+  if (stmt == NULL)
+    return NULL;
   while (tpt_stmt_next (stmt, &failure))
     {
       g_array_set_size (rows, rows->len + 1);
@@ -57,7 +56,7 @@ tpt_store_read_visit_rows (TptStore *self, TptInstant on, GError **error)
   if (stmt == NULL)
     return NULL;
   tpt_stmt_bind_instant (stmt, 1, on);
-  return read_rows (stmt, sizeof (TptVisitRow), fill_visit, error);
+  return tpt_store_read_rows (stmt, sizeof (TptVisitRow), fill_visit, error);
 }
 
 static void
@@ -83,7 +82,7 @@ tpt_store_read_fitting_rows (TptStore *self, TptInstant on, GError **error)
   if (stmt == NULL)
     return NULL;
   tpt_stmt_bind_instant (stmt, 1, on);
-  return read_rows (stmt, sizeof (TptFittingRow), fill_fitting, error);
+  return tpt_store_read_rows (stmt, sizeof (TptFittingRow), fill_fitting, error);
 }
 
 static void
@@ -106,7 +105,7 @@ tpt_store_read_reading_rows (TptStore *self, GError **error)
   g_autoptr (TptStmt) stmt =
     tpt_db_prepare (self->db, "SELECT unit_id, visit_id, volts, percent, action, state FROM readings ORDER BY unit_id", error);
 
-  return stmt != NULL ? read_rows (stmt, sizeof (TptReadingRow), fill_reading, error) : NULL;
+  return tpt_store_read_rows (stmt, sizeof (TptReadingRow), fill_reading, error);
 }
 
 static void
@@ -132,7 +131,7 @@ tpt_store_read_trigger_rows (TptStore *self, TptInstant from, TptInstant on, GEr
     return NULL;
   tpt_stmt_bind_instant (stmt, 1, from);
   tpt_stmt_bind_instant (stmt, 2, on);
-  return read_rows (stmt, sizeof (TptTriggerRow), fill_trigger, error);
+  return tpt_store_read_rows (stmt, sizeof (TptTriggerRow), fill_trigger, error);
 }
 
 static void
@@ -157,5 +156,5 @@ tpt_store_read_card_rows (TptStore *self, TptInstant on, GError **error)
   if (stmt == NULL)
     return NULL;
   tpt_stmt_bind_instant (stmt, 1, on);
-  return read_rows (stmt, sizeof (TptCardRow), fill_card, error);
+  return tpt_store_read_rows (stmt, sizeof (TptCardRow), fill_card, error);
 }

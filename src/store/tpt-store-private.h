@@ -32,6 +32,14 @@ struct _TptAction {
  * count of rows with code ?1, gives none. */
 char *tpt_store_find_free_code (TptStore *self, const char *sql, const char *stem, const char *dash, GError **error);
 
+/* Fills one row from the statement's present row. */
+typedef void (*TptFillFunc) (TptStmt *stmt, gpointer row);
+
+/* (transfer full): every row of @stmt, each of @size bytes, zeroed before it is
+ * filled; %NULL with @error, also when @stmt is %NULL because it could not be
+ * prepared. */
+GArray *tpt_store_read_rows (TptStmt *stmt, guint size, TptFillFunc fill, GError **error);
+
 /* Frees frames, triggers and set-aside files of batches that no undo or redo
  * can bring back. Inside an action, paused. */
 gboolean tpt_store_purge_withdrawn (TptStore *self, GError **error);

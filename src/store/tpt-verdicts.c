@@ -4,6 +4,12 @@
 
 #include "tpt-store-private.h"
 
+static void
+fill_firing (TptStmt *stmt, gpointer row)
+{
+  *(TptFiring *) row = (TptFiring){ tpt_stmt_int (stmt, 0), tpt_stmt_instant (stmt, 1), tpt_stmt_instant (stmt, 2) };
+}
+
 GArray *
 tpt_store_read_firings (TptStore *self, GError **error)
 {
@@ -13,21 +19,15 @@ tpt_store_read_firings (TptStore *self, GError **error)
                     " JOIN batches b ON b.id = t.batch_id WHERE b.active AND t.start_at IS NOT NULL"
                     " ORDER BY t.deployment_id, t.start_at, t.id",
                     error);
-  g_autoptr (GArray) rows = g_array_new (FALSE, FALSE, sizeof (TptFiring));
-  GError *failure = NULL;
 
-  if (stmt == NULL)
-    return NULL;
-  while (tpt_stmt_next (stmt, &failure))
-    {
-      TptFiring row = { tpt_stmt_int (stmt, 0), tpt_stmt_instant (stmt, 1), tpt_stmt_instant (stmt, 2) };
+  return tpt_store_read_rows (stmt, sizeof (TptFiring), fill_firing, error);
+}
 
-      g_array_append_val (rows, row);
-    }
-  if (failure == NULL)
-    return g_steal_pointer (&rows);
-  g_propagate_error (error, failure);
-  return NULL;
+static void
+fill_verdict (TptStmt *stmt, gpointer row)
+{
+  *(TptVerdict *) row = (TptVerdict){ tpt_stmt_int (stmt, 0), tpt_stmt_instant (stmt, 1), tpt_stmt_instant (stmt, 2),
+                                      tpt_stmt_int (stmt, 3) != 0 };
 }
 
 GArray *
@@ -41,20 +41,6 @@ tpt_store_read_verdicts (TptStore *self, GError **error)
                     " LEFT JOIN triggers t ON t.id = coalesce(o.trigger_id, f.trigger_id) WHERE o.type <> 'unclassified'"
                     " ORDER BY o.deployment_id, start, o.id",
                     error);
-  g_autoptr (GArray) rows = g_array_new (FALSE, FALSE, sizeof (TptVerdict));
-  GError *failure = NULL;
 
-  if (stmt == NULL)
-    return NULL;
-  while (tpt_stmt_next (stmt, &failure))
-    {
-      TptVerdict row = { tpt_stmt_int (stmt, 0), tpt_stmt_instant (stmt, 1), tpt_stmt_instant (stmt, 2),
-                         tpt_stmt_int (stmt, 3) != 0 };
-
-      g_array_append_val (rows, row);
-    }
-  if (failure == NULL)
-    return g_steal_pointer (&rows);
-  g_propagate_error (error, failure);
-  return NULL;
+  return tpt_store_read_rows (stmt, sizeof (TptVerdict), fill_verdict, error);
 }
