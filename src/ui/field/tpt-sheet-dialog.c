@@ -5,6 +5,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "tpt-job-sheet.h"
+#include "tpt-save-chooser.h"
 
 struct _TptSheetDialog {
   AdwWindow parent_instance;
@@ -145,20 +146,13 @@ suggest_name (TptSheetDialog *self)
 static void
 save_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
+  static const char *const patterns[] = { "*.pdf", NULL };
   TptSheetDialog *self = TPT_SHEET_DIALOG (widget);
-  g_autoptr (GtkFileFilter) ending = gtk_file_filter_new ();
-  g_autofree char *name = suggest_name (self), *beside = g_path_get_dirname (tpt_project_get_path (self->project));
-  g_autoptr (GFile) folder = g_file_new_for_path (beside);
+  g_autofree char *name = suggest_name (self);
 
-  gtk_file_filter_set_name (ending, _("Sheets (.pdf)"));
-  gtk_file_filter_add_pattern (ending, "*.pdf");
   g_clear_object (&self->chooser);
-  self->chooser = gtk_file_chooser_native_new (_("Save the visit sheet"), GTK_WINDOW (self), GTK_FILE_CHOOSER_ACTION_SAVE,
-                                               _("_Save"), _("_Cancel"));
-  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (self->chooser), TRUE);
-  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (self->chooser), ending);
-  gtk_file_chooser_set_current_folder (GTK_FILE_CHOOSER (self->chooser), folder, NULL);
-  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (self->chooser), name);
+  self->chooser = tpt_save_chooser_new (GTK_WINDOW (self), _("Save the visit sheet"), tpt_project_get_path (self->project), name,
+                                        _("Sheets (.pdf)"), patterns);
   g_signal_connect_object (self->chooser, "response", G_CALLBACK (file_chosen_cb), self, G_CONNECT_SWAPPED);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
 }

@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "tpt-job-figure.h"
+#include "tpt-save-chooser.h"
 
 #define PREVIEW_MARGIN 20
 
@@ -337,23 +338,13 @@ suggest_name (TptFigureDialog *self)
 static void
 save_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
-  static const char *const patterns[] = { "*.png", "*.svg", "*.pdf" };
+  static const char *const patterns[] = { "*.png", "*.svg", "*.pdf", NULL };
   TptFigureDialog *self = TPT_FIGURE_DIALOG (widget);
-  g_autoptr (GtkFileFilter) endings = gtk_file_filter_new ();
-  g_autofree char *name = suggest_name (self), *beside = g_path_get_dirname (tpt_project_get_path (self->project));
-  g_autoptr (GFile) folder = g_file_new_for_path (beside);
-
-  gtk_file_filter_set_name (endings, _("Figures (.png, .svg, .pdf)"));
-  for (guint i = 0; i < G_N_ELEMENTS (patterns); i++)
-    gtk_file_filter_add_pattern (endings, patterns[i]);
+  g_autofree char *name = suggest_name (self);
 
   g_clear_object (&self->chooser);
-  self->chooser = gtk_file_chooser_native_new (_("Save the figure"), GTK_WINDOW (self), GTK_FILE_CHOOSER_ACTION_SAVE,
-                                               _("_Save"), _("_Cancel"));
-  gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (self->chooser), TRUE);
-  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (self->chooser), endings);
-  gtk_file_chooser_set_current_folder (GTK_FILE_CHOOSER (self->chooser), folder, NULL);
-  gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (self->chooser), name);
+  self->chooser = tpt_save_chooser_new (GTK_WINDOW (self), _("Save the figure"), tpt_project_get_path (self->project), name,
+                                        _("Figures (.png, .svg, .pdf)"), patterns);
   g_signal_connect_object (self->chooser, "response", G_CALLBACK (file_chosen_cb), self, G_CONNECT_SWAPPED);
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
 }
