@@ -177,6 +177,7 @@ static const TptColumn observation_columns[] = {
   AT ("identified_at", "identified_at", N_("Identified at"), FALSE),
   REAL ("certainty", N_("Certainty"), 0, 1, NULL),
   TEXT ("notes", N_("Notes")),
+  COUNT ("opinion", "opinion", N_("Opinion"), 1, 99), /* 2 and more are kept beside the first and count for nothing */
 };
 
 #define TABLE(id, name, singular, columns, keys) \

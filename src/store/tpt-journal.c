@@ -16,7 +16,7 @@
 static const char *const journaled[] = {
   "settings", "stations", "tracks",  "units",        "deployments", "fittings",
   "visits",   "readings", "species", "common_names", "batches",     "observations",
-  "unit_log", "stock",
+  "unit_log", "stock",    "frames",  "triggers",     "frame_marks", "clock_pieces",
 };
 
 static gboolean

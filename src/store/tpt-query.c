@@ -37,7 +37,7 @@ tpt_store_read_sightings (TptStore *self, TptRange range, GError **error)
     tpt_db_prepare (self->db,
                     "SELECT o.species_id, d.station_id, o.start_at, o.end_at, o.count FROM observations o"
                     " JOIN deployments d ON d.id = o.deployment_id WHERE o.species_id IS NOT NULL AND o.type = 'animal'"
-                    " AND o.start_at >= ?1 AND o.start_at < ?2 ORDER BY o.species_id, d.station_id, o.start_at, o.id",
+                    " AND coalesce(o.opinion, 1) < 2 AND o.start_at >= ?1 AND o.start_at < ?2 ORDER BY o.species_id, d.station_id, o.start_at, o.id",
                     error);
   g_autoptr (GArray) rows = g_array_new (FALSE, FALSE, sizeof (TptSighting));
   GError *failure = NULL;

@@ -190,12 +190,57 @@ static const char shelf_sql[] =
   " ('unit_log', 'attributes', 'Unit log', 'What happened to a unit apart from visits', NULL),"
   " ('stock', 'attributes', 'Stock', 'What lies on the shelf by the piece', NULL);";
 
+/* Naming: what a frame tells of itself, scores, second opinions, marks, and
+ * what was done about a camera's clock.
+ *
+ * An observation counts unless its opinion is 2 or more: a second person's word
+ * is kept beside the first's and enters no result. A trigger whose frames went
+ * to another stays, with no frames, so that undo finds it. */
+static const char naming_sql[] =
+  "ALTER TABLE batches ADD COLUMN camera_model TEXT;"
+  "ALTER TABLE batches ADD COLUMN camera_serial TEXT;"
+  "ALTER TABLE frames ADD COLUMN place INTEGER;"
+  "ALTER TABLE frames ADD COLUMN kind TEXT;"
+  "ALTER TABLE frames ADD COLUMN temperature_c DOUBLE;"
+  "ALTER TABLE frames ADD COLUMN flash BOOLEAN;"
+  "ALTER TABLE frames ADD COLUMN sequence INTEGER;"
+  "ALTER TABLE triggers ADD COLUMN blank_score DOUBLE;"
+  "ALTER TABLE observations ADD COLUMN opinion INTEGER;"
+
+  "CREATE TABLE frame_marks (id INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL, uuid TEXT NOT NULL UNIQUE,"
+  " frame_id INTEGER NOT NULL REFERENCES frames(id) ON DELETE CASCADE, mark TEXT NOT NULL, by_whom TEXT,"
+  " at DATETIME NOT NULL, UNIQUE (frame_id, mark));"
+
+  "CREATE TABLE clock_pieces (id INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL, uuid TEXT NOT NULL UNIQUE,"
+  " batch_id INTEGER NOT NULL REFERENCES batches(id) ON DELETE CASCADE, first_place INTEGER NOT NULL,"
+  " frames INTEGER NOT NULL, why TEXT NOT NULL, anchor TEXT, shift_s DOUBLE NOT NULL, drift_s_per_day DOUBLE NOT NULL);"
+  "CREATE INDEX clock_pieces_batch ON clock_pieces(batch_id, first_place);"
+
+  "INSERT INTO gpkg_contents (table_name, data_type, identifier, description, srs_id) VALUES"
+  " ('frame_marks', 'attributes', 'Marks', 'Frames put aside for a purpose', NULL),"
+  " ('clock_pieces', 'attributes', 'Clock corrections', 'What was added to the readings of a camera', NULL);"
+
+  "DROP VIEW detections;"
+  "CREATE VIEW detections AS WITH records AS ("
+  "  SELECT o.id, o.species_id, d.station_id, o.start_at, coalesce(o.count, 1) AS animals,"
+  "   max(coalesce(o.end_at, o.start_at)) OVER (PARTITION BY d.station_id, o.species_id ORDER BY o.start_at, o.id"
+  "    ROWS BETWEEN UNBOUNDED PRECEDING AND 1 PRECEDING) AS before"
+  "  FROM observations o JOIN deployments d ON d.id = o.deployment_id WHERE o.type = 'animal'"
+  "   AND o.species_id IS NOT NULL AND coalesce(o.opinion, 1) < 2)"
+  " SELECT o.id AS OGC_FID, s.station AS station, p.scientific_name AS scientific_name, o.start_at AS start_at,"
+  "  o.count AS animals FROM observations o, stations s, species p WHERE 0"
+  " UNION ALL SELECT r.id, s.station, p.scientific_name, r.start_at, r.animals"
+  "  FROM records r JOIN stations s ON s.id = r.station_id JOIN species p ON p.id = r.species_id"
+  "  WHERE r.before IS NULL OR round((julianday(r.start_at) - julianday(r.before)) * 86400000) >= 60000 *"
+  "   coalesce((SELECT CAST(value AS REAL) FROM settings WHERE key = 'independence_min'), 30);";
+
 static const char *const step_1[] = { geopackage_sql, tables_sql, NULL };
 static const char *const step_2[] = { views_sql, NULL };
 
 static const char *const step_3[] = { shelf_sql, NULL };
+static const char *const step_4[] = { naming_sql, NULL };
 
-static const char *const *const steps[TPT_SCHEMA_VERSION] = { step_1, step_2, step_3 };
+static const char *const *const steps[TPT_SCHEMA_VERSION] = { step_1, step_2, step_3, step_4 };
 
 gboolean
 tpt_schema_read_version (TptDb *db, gint64 *version, GError **error)

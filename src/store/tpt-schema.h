@@ -7,7 +7,7 @@
 G_BEGIN_DECLS
 
 /* What this program writes. A file with a higher number is refused. */
-#define TPT_SCHEMA_VERSION 3
+#define TPT_SCHEMA_VERSION 4
 
 /* 'GPKG': every project is a GeoPackage, this tells nothing more. */
 #define TPT_APPLICATION_ID G_GINT64_CONSTANT (0x47504B47)

@@ -39,6 +39,7 @@ tpt_store_read_verdicts (TptStore *self, GError **error)
                     "  coalesce(t.end_at, t.start_at, f.at, o.end_at, o.start_at), o.type = 'blank'"
                     " FROM observations o LEFT JOIN frames f ON f.id = o.frame_id"
                     " LEFT JOIN triggers t ON t.id = coalesce(o.trigger_id, f.trigger_id) WHERE o.type <> 'unclassified'"
+                    "  AND coalesce(o.opinion, 1) < 2"
                     " ORDER BY o.deployment_id, start, o.id",
                     error);
 

@@ -129,7 +129,7 @@ test_round_trip (void)
     { TPT_TABLE_FRAMES, "frame=F1|deployment=D1|file=a/b.jpg|camera_time=2026-05-01T10:00:00|sha256=00ff|bytes=1000000000000" },
     { TPT_TABLE_OBSERVATIONS, "observation=O1|deployment=D1|start=2026-05-01T10:00:00+03:00|end=2026-05-01T10:00:00+03:00|"
                               "type=animal|scientific_name=Lynx lynx|count=2|sex=female|life_stage=juvenile|behaviour=resting|"
-                              "individual=F7|identified_by=a friend|identified_at=2026-05-02T00:00:00+03:00|certainty=0.3|notes=n" },
+                              "individual=F7|identified_by=a friend|identified_at=2026-05-02T00:00:00+03:00|certainty=0.3|notes=n|opinion=2" },
     { TPT_TABLE_UNIT_LOG, "entry=E1|unit=K1|at=2026-05-01T10:00:00+03:00|what=damage|cause=moisture|by=a friend|notes=n" },
     { TPT_TABLE_STOCK, "item=S1|what=cells|label=Blue box|cell_size=AA|chemistry=nimh|cell_mah=1900|capacity_gb=0|pieces=48|"
                        "place=shed|notes=n" },
