@@ -13,7 +13,7 @@ typedef enum {
 
 /**
  * tpt_store_list:
- * @table: any table but frames
+ * @table: frames and observations may be very many: see tpt_store_each()
  * @column: (nullable): a column by its CSV name, such as "station"; %NULL for all rows
  * @value: (nullable): what that column must equal; references are codes
  *
@@ -21,6 +21,13 @@ typedef enum {
  *   key, visits and deployments by time; %NULL with @error
  */
 GPtrArray *tpt_store_list (TptStore *self, TptTableId table, const char *column, const char *value, GError **error);
+
+/* Sees one row; %FALSE with @error ends the reading. */
+typedef gboolean (*TptRecordFunc) (TptRecord *record, gpointer data, GError **error);
+
+/* Every row of @table in the order of tpt_store_list(), one at a time. Frames of
+ * withdrawn batches are not there. */
+gboolean tpt_store_each (TptStore *self, TptTableId table, TptRecordFunc func, gpointer data, GError **error);
 
 /* (transfer full) (nullable): the row with this code; %NULL without @error
  * when there is none. A frame of a withdrawn batch is none. */
