@@ -38,6 +38,7 @@ typedef struct {
 int batch_new (BatchOptions *options);
 int batch_demo (BatchOptions *options);
 int batch_import (BatchOptions *options);
+int batch_export (BatchOptions *options);
 int batch_intake (BatchOptions *options);
 int batch_check (BatchOptions *options);
 int batch_due (BatchOptions *options);

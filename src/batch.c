@@ -15,7 +15,7 @@ static int batch_help (BatchOptions *options);
 
 /* Groups of options: j --json; n new; i import; c intake; k check; d due;
  * t stations; p period and stations; s species and hours; r rates; b blanks;
- * f figure; v sheet; y sun. */
+ * f figure; v sheet; y sun; x export. */
 static const BatchCommand commands[] = {
   { "new", "n", 1, 1, batch_new, N_("new FILE --name NAME --zone ZONE"),
     N_("Makes an empty project. FILE must not exist; it is never overwritten.\n"
@@ -40,6 +40,13 @@ static const BatchCommand commands[] = {
        "unit). What is blank was not seen. A swapped unit’s replacement takes its place in\n"
        "the rig; its own code says that the same one went back in, and nothing that fresh\n"
        "cells came off the shelf.\n") },
+  { "export", "jx", 2, 2, batch_export, N_("export FILE csv -o FOLDER [--exact] [--json]"),
+    N_("Writes the tables that import reads, one file each, into FOLDER, which must be\n"
+       "empty or not exist. Pictures of people are left out, and what was said of them.\n"
+       "  -o FOLDER     where to\n"
+       "  --exact       places, names of stations, ways in, notes and serial numbers as they\n"
+       "                are on record; otherwise places are shown on a coarse grid, as the\n"
+       "                station and the species seen there ask for, and the rest is empty\n") },
   { "intake", "jc", 2, 2, batch_intake,
     N_("intake FILE --deployment CODE CARD [--pictures DIR] [--clock-read T --clock-true T] [--verify-only] [--json]"),
     N_("Takes in the pictures of a card: copies them below the project’s folder, reads\n"
@@ -330,6 +337,8 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
                                  { "size", 0, 0, G_OPTION_ARG_STRING, &o->size, NULL, NULL },
                                  { "station", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->stations, NULL, NULL },
                                  { "exact", 0, 0, G_OPTION_ARG_NONE, &o->exact, NULL, NULL }, { 0 } };
+  const GOptionEntry export[] = { { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, NULL, NULL },
+                                  { "exact", 0, 0, G_OPTION_ARG_NONE, &o->exact, NULL, NULL }, { 0 } };
 
   g_option_context_set_help_enabled (context, FALSE);
   g_option_context_add_main_entries (context, common, NULL);
@@ -347,6 +356,7 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
   add_group (context, command, 'b', blanks);
   add_group (context, command, 'f', figure);
   add_group (context, command, 'v', sheet);
+  add_group (context, command, 'x', export);
   return g_option_context_parse_strv (context, argv, error);
 }
 

@@ -259,6 +259,18 @@ tpt_store_set_setting (TptStore *self, const char *key, const char *value, GErro
   return put_setting (self, key, value, error);
 }
 
+gboolean
+tpt_store_hold (TptStore *self, GError **error)
+{
+  return tpt_db_exec (self->db, "BEGIN DEFERRED", error);
+}
+
+void
+tpt_store_release (TptStore *self)
+{
+  tpt_db_exec (self->db, "ROLLBACK", NULL);
+}
+
 gint64
 tpt_store_get_data_version (TptStore *self)
 {

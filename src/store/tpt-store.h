@@ -65,6 +65,11 @@ char *tpt_store_get_setting (TptStore *self, const char *key);
 double tpt_store_get_setting_real (TptStore *self, const char *key, double fallback);
 gboolean tpt_store_set_setting (TptStore *self, const char *key, const char *value, GError **error);
 
+/* What is read from here to the release is of one moment, whatever others write
+ * meanwhile; they wait. For reading several tables that must fit together. */
+gboolean tpt_store_hold (TptStore *self, GError **error);
+void tpt_store_release (TptStore *self);
+
 /* A number that differs after any other connection wrote to the file. */
 gint64 tpt_store_get_data_version (TptStore *self);
 
