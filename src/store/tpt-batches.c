@@ -2,8 +2,10 @@
 
 #include "tpt-batches.h"
 
+#include <math.h>
 #include <string.h>
 
+#include "tpt-clock-rows.h"
 #include "tpt-store-private.h"
 
 char *
@@ -63,8 +65,8 @@ insert_batch (TptStore *self, const TptNewBatch *batch, gint64 *id, GError **err
   g_autoptr (TptStmt) stmt =
     tpt_db_prepare (self->db,
                     "INSERT INTO batches (uuid, batch, deployment_id, taken_at, source, folder, clock_read, clock_true,"
-                    " clock_offset_s, frames, bytes, duplicates, first_at, last_at, active)"
-                    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, 0)",
+                    " clock_offset_s, frames, bytes, duplicates, first_at, last_at, camera_model, camera_serial, active)"
+                    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, 0)",
                     error);
   g_autofree char *uuid = tpt_store_new_uuid (self);
   TptInstant first = TPT_NO_INSTANT, last = TPT_NO_INSTANT;
@@ -96,6 +98,8 @@ insert_batch (TptStore *self, const TptNewBatch *batch, gint64 *id, GError **err
   tpt_stmt_bind_int (stmt, 12, batch->duplicates);
   tpt_stmt_bind_instant (stmt, 13, first);
   tpt_stmt_bind_instant (stmt, 14, last);
+  tpt_stmt_bind_text (stmt, 15, batch->camera_model);
+  tpt_stmt_bind_text (stmt, 16, batch->camera_serial);
   if (!tpt_stmt_run (stmt, error))
     return FALSE;
   *id = tpt_db_last_id (self->db);
@@ -131,13 +135,36 @@ insert_triggers (TptStore *self, const TptNewBatch *batch, gint64 batch_id, GArr
   return TRUE;
 }
 
+static void
+bind_count (TptStmt *stmt, int index, gint64 value, gint64 least)
+{
+  if (value >= least)
+    tpt_stmt_bind_int (stmt, index, value);
+  else
+    tpt_stmt_bind_null (stmt, index);
+}
+
+static void
+bind_facts (TptStmt *stmt, const TptFrameFacts *facts)
+{
+  static const TptFrameFacts none = { .temperature_c = NAN, .flash = -1 };
+  const TptFrameFacts *known = facts != NULL ? facts : &none;
+
+  bind_count (stmt, 13, known->place, 1);
+  tpt_stmt_bind_text (stmt, 14, known->kind);
+  tpt_stmt_bind_double (stmt, 15, known->temperature_c);
+  bind_count (stmt, 16, known->flash, 0);
+  bind_count (stmt, 17, known->sequence, 1);
+}
+
 static gboolean
 insert_frames (TptStore *self, const TptNewBatch *batch, gint64 batch_id, GArray *triggers, GError **error)
 {
   g_autoptr (TptStmt) stmt =
     tpt_db_prepare (self->db,
                     "INSERT INTO frames (uuid, frame, batch_id, deployment_id, trigger_id, file, camera_time, time_source,"
-                    " at, sha256, bytes, damage) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)",
+                    " at, sha256, bytes, damage, place, kind, temperature_c, flash, sequence)"
+                    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17)",
                     error);
 
   if (stmt == NULL)
@@ -161,11 +188,9 @@ insert_frames (TptStore *self, const TptNewBatch *batch, gint64 batch_id, GArray
       tpt_stmt_bind_text (stmt, 8, frame->time_source);
       tpt_stmt_bind_instant (stmt, 9, frame->at);
       tpt_stmt_bind_text (stmt, 10, frame->sha256);
-      if (frame->bytes >= 0)
-        tpt_stmt_bind_int (stmt, 11, frame->bytes);
-      else
-        tpt_stmt_bind_null (stmt, 11);
+      bind_count (stmt, 11, frame->bytes, 0);
       tpt_stmt_bind_text (stmt, 12, frame->damage);
+      bind_facts (stmt, frame->facts);
       if (!tpt_stmt_run (stmt, error))
         return FALSE;
     }
@@ -220,7 +245,7 @@ tpt_store_add_batch (TptStore *self, const TptNewBatch *batch, GError **error)
       !insert_set_aside (self, batch, id, error))
     return FALSE;
   tpt_action_resume (self->action);
-  return make_count (self, id, error);
+  return make_count (self, id, error) && tpt_store_add_clock_pieces (self, id, batch->pieces, batch->n_pieces, error);
 }
 
 char *

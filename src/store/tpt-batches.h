@@ -5,6 +5,22 @@
 
 G_BEGIN_DECLS
 
+/**
+ * TptFrameFacts: what a frame of a card tells of itself.
+ * @place: among the frames of its card in the card's order, from 1; 0 unknown
+ * @kind: (nullable): jpeg, raw, clip
+ * @temperature_c: NAN unknown
+ * @flash: 1 fired, 0 not, -1 unknown
+ * @sequence: place in its burst as the camera counts, from 1; 0 unknown
+ */
+typedef struct {
+  int place;
+  const char *kind;
+  double temperature_c;
+  int flash;
+  int sequence;
+} TptFrameFacts;
+
 /* One frame on its way onto record. Strings belong to the caller. */
 typedef struct {
   const char *file;        /* relative to the project's folder, with '/' */
@@ -16,6 +32,7 @@ typedef struct {
   gint64 bytes;            /* or -1 */
   const char *damage;      /* (nullable): what is wrong with the picture */
   int trigger;             /* index of its trigger within the batch, or -1 */
+  const TptFrameFacts *facts; /* (nullable) */
 } TptNewFrame;
 
 typedef struct {
@@ -23,6 +40,24 @@ typedef struct {
   const char *reason;
   const char *kept_as; /* (nullable) */
 } TptNewSetAside;
+
+/**
+ * TptClockPiece: what was added to the readings of frames that follow one another.
+ * @first_place: of the first of them, from 1
+ * @frames: how many
+ * @why: the steps, with blanks between: offset drift reset hour
+ * @anchor: (nullable): what the clock showed on the first
+ * @shift_s: seconds added there
+ * @drift_s_per_day: seconds more for each day of the clock's from there on
+ */
+typedef struct {
+  int first_place;
+  int frames;
+  const char *why;
+  const char *anchor;
+  double shift_s;
+  double drift_s_per_day;
+} TptClockPiece;
 
 typedef struct {
   const char *batch; /* its code */
@@ -37,14 +72,18 @@ typedef struct {
   gsize n_frames;
   const TptNewSetAside *set_aside;
   gsize n_set_aside;
+  const char *camera_model;  /* (nullable) */
+  const char *camera_serial; /* (nullable) */
+  const TptClockPiece *pieces;
+  gsize n_pieces;
 } TptNewBatch;
 
 /**
  * tpt_store_add_batch:
  *
  * Inside an action. The frames, triggers and files set aside go past the
- * journal; that the batch counts is what the journal keeps, so that undo
- * withdraws the whole batch and redo brings it back. Batches withdrawn for
+ * journal; that the batch counts, and what was done to its clock, is what the
+ * journal keeps, so that undo withdraws the whole batch and redo brings it back. Batches withdrawn for
  * good are cleared away first.
  */
 gboolean tpt_store_add_batch (TptStore *self, const TptNewBatch *batch, GError **error);
