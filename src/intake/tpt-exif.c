@@ -293,6 +293,30 @@ read_counters (GExiv2Metadata *metadata, TptExif *exif)
     exif->flash = (int) (flash & 1);
 }
 
+static double
+read_positive (GExiv2Metadata *metadata, const char *tag)
+{
+  g_autofree char *text = get_text (metadata, tag);
+  double value = text != NULL ? parse_rational (text) : NAN;
+
+  return value > 0 ? value : NAN;
+}
+
+/* Exif 2.32, annex C (APEX): exposure value = log2 (aperture² / time), here
+ * brought to ISO 100. */
+static double
+read_exposure_value (GExiv2Metadata *metadata)
+{
+  static const char *const speeds[] = { "Exif.Photo.ISOSpeedRatings", NULL };
+  double aperture = read_positive (metadata, "Exif.Photo.FNumber");
+  double seconds = read_positive (metadata, "Exif.Photo.ExposureTime");
+  gint64 iso = get_number (metadata, speeds);
+
+  if (isnan (aperture) || isnan (seconds) || iso <= 0)
+    return NAN;
+  return log2 (aperture * aperture / seconds) - log2 ((double) iso / 100.0);
+}
+
 static void
 read_camera (GExiv2Metadata *metadata, TptExif *exif)
 {
@@ -328,6 +352,7 @@ new_exif (void)
   exif->longitude = NAN;
   exif->flash = -1;
   exif->file_number = -1;
+  exif->exposure_value = NAN;
   return exif;
 }
 
@@ -341,6 +366,7 @@ read_all (GExiv2Metadata *metadata, TptInstant file_time_ms)
   read_picture (metadata, exif);
   read_counters (metadata, exif);
   exif->temperature_c = read_temperature (metadata);
+  exif->exposure_value = read_exposure_value (metadata);
   read_position (metadata, exif);
   return exif;
 }

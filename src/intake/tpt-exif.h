@@ -56,6 +56,8 @@ const char *tpt_time_source_to_string (TptTimeSource source);
  * @flash: 1 fired, 0 not, -1 unknown
  * @file_number: the camera's own running number from the maker note; -1 unknown
  * @sequence: place in its burst, from 1, from the maker note; 0 unknown
+ * @exposure_value: what the exposure was right for, at ISO 100, in steps of two (APEX): about 15 in
+ *   sunlight, 0 where 1 s at f/1 was needed; NaN unless time, aperture and sensitivity are all told
  */
 typedef struct {
   TptReading reading;
@@ -74,6 +76,7 @@ typedef struct {
   int flash;
   gint64 file_number;
   int sequence;
+  double exposure_value;
 } TptExif;
 
 /* Sets up gexiv2, silently, once; safe to call again and from any thread. */
