@@ -13,6 +13,7 @@
 #include "tpt-record-dialog.h"
 #include "tpt-settings.h"
 #include "tpt-sheet-dialog.h"
+#include "tpt-species-dialog.h"
 #include "tpt-window-private.h"
 
 /* A toast that has just come up can still say something else; an older one is
@@ -258,6 +259,12 @@ new_unit_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 }
 
 static void
+species_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  tpt_species_dialog_present (data, TPT_WINDOW (data)->project);
+}
+
+static void
 lives_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   g_autoptr (TptFilter) none = tpt_filter_new ();
@@ -345,6 +352,7 @@ static const GActionEntry entries[] = {
   { "visit-sheet", visit_sheet_cb },
   { "new-station", new_station_cb },
   { "new-unit", new_unit_cb },
+  { "species", species_cb },
   { "lives", lives_cb },
   { "due-figure", due_figure_cb },
   { "check", check_cb },
@@ -395,6 +403,7 @@ tpt_window_update_actions (TptWindow *self)
 
   for (gsize i = 0; i < G_N_ELEMENTS (writers); i++)
     enable (self, writers[i], writable);
+  enable (self, "species", open);
   enable (self, "lives", open);
   enable (self, "due-figure", open);
   enable (self, "check", open);

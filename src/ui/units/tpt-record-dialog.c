@@ -4,6 +4,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "tpt-names-editor.h"
 #include "tpt-record-form.h"
 #include "tpt-stock-words.h"
 
@@ -14,6 +15,7 @@ struct _TptRecordDialog {
   TptRecord *record; /* (owned) (nullable): the row edited, or what a new one begins with */
   char *code;        /* (owned) (nullable): of the row last saved */
   TptRecordForm *form;
+  TptNamesEditor *names; /* (nullable): of a species */
 };
 
 G_DEFINE_FINAL_TYPE (TptRecordDialog, tpt_record_dialog, TPT_TYPE_FORM_DIALOG)
@@ -22,8 +24,11 @@ static void
 changed_cb (TptRecordDialog *self)
 {
   g_autofree char *reason = NULL;
+  gboolean good = tpt_record_form_check (self->form, &reason);
 
-  tpt_form_dialog_set_valid (TPT_FORM_DIALOG (self), tpt_record_form_check (self->form, &reason));
+  if (good && self->names != NULL)
+    good = tpt_names_editor_check (self->names, &reason);
+  tpt_form_dialog_set_valid (TPT_FORM_DIALOG (self), good);
   tpt_form_dialog_set_message (TPT_FORM_DIALOG (self), reason);
 }
 
@@ -42,6 +47,7 @@ static const Words words[] = {
   { TPT_TABLE_UNIT_LOG, N_("New log entry"), N_("Edit log entry"), N_("New entry in the log of %s"),
     N_("Edit an entry in the log of %s"), N_("Log entry saved") },
   { TPT_TABLE_STOCK, N_("New in stock"), N_("Edit stock"), N_("New in stock: %s"), N_("Edit stock: %s"), N_("Stock saved") },
+  { TPT_TABLE_SPECIES, N_("New species"), N_("Edit species"), N_("New species %s"), N_("Edit species %s"), N_("Species saved") },
 };
 
 static gboolean
@@ -95,6 +101,8 @@ tpt_record_dialog_save (TptFormDialog *dialog)
 
   if (!tpt_record_form_apply (self->form, record))
     return;
+  if (self->names != NULL)
+    tpt_names_editor_apply (self->names, record);
   g_free (self->code);
   self->code = g_strdup (tpt_record_get_code (record));
   what = say_what (self, record);
@@ -181,6 +189,15 @@ make_title (TptRecordDialog *self)
   return g_strdup_printf ("%s: %s", is_new (self) ? _(said->add) : _(said->edit), name);
 }
 
+static void
+add_names (TptRecordDialog *self)
+{
+  self->names = TPT_NAMES_EDITOR (tpt_names_editor_new ());
+  tpt_names_editor_load (self->names, self->record);
+  g_signal_connect_swapped (self->names, "changed", G_CALLBACK (changed_cb), self);
+  tpt_form_dialog_add (TPT_FORM_DIALOG (self), _("Common names"), GTK_WIDGET (self->names));
+}
+
 TptRecordDialog *
 tpt_record_dialog_new (GtkWindow *parent, TptProject *project, TptTableId table, TptRecord *record)
 {
@@ -199,6 +216,8 @@ tpt_record_dialog_new (GtkWindow *parent, TptProject *project, TptTableId table,
   g_signal_connect_swapped (self->form, "changed", G_CALLBACK (changed_cb), self);
   if (record != NULL)
     load (self);
+  if (table == TPT_TABLE_SPECIES)
+    add_names (self);
   changed_cb (self);
   return self;
 }

@@ -1,4 +1,5 @@
-/* A new or edited station, unit, log entry or thing in stock, or an edited visit. */
+/* A new or edited station, unit, log entry, thing in stock or species, or an
+ * edited visit. */
 #pragma once
 
 #include "tpt-form-dialog.h"

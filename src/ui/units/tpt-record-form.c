@@ -49,6 +49,7 @@ static const Section sections[] = {
   { TPT_TABLE_UNIT_LOG, N_("Entry"), "what at by cause notes" },
   { TPT_TABLE_STOCK, N_("What it is"), "what label cell_size chemistry cell_mah capacity_gb" },
   { TPT_TABLE_STOCK, N_("On the shelf"), "pieces place notes" },
+  { TPT_TABLE_SPECIES, N_("Species"), "scientific_name rank sensitivity" },
 };
 
 /* The column that decides which others a row has. */

@@ -11,7 +11,7 @@ G_BEGIN_DECLS
 #define TPT_TYPE_RECORD_FORM (tpt_record_form_get_type ())
 G_DECLARE_FINAL_TYPE (TptRecordForm, tpt_record_form, TPT, RECORD_FORM, GtkWidget)
 
-/* Stations, units, visits, log entries and stock. Signal "changed". */
+/* Stations, units, visits, log entries, stock and species. Signal "changed". */
 TptRecordForm *tpt_record_form_new (TptTableId table, TptZone *zone);
 
 void tpt_record_form_load (TptRecordForm *self, TptRecord *record);
