@@ -26,7 +26,7 @@ TptFrameRef tpt_frame_list_get_ref (TptFrameList *self, guint position);
 /* The position of the first frame of @trigger_id; %G_MAXUINT when it is not in the list. */
 guint tpt_frame_list_find_trigger (TptFrameList *self, gint64 trigger_id);
 
-/* Reads the pages again that are in memory; the keys stay. For after a change. */
+/* Reads again what anybody holds and lets go of the rest; the keys stay. For after a change. */
 void tpt_frame_list_refresh (TptFrameList *self);
 
 /* Ends reading; before the project goes away. */
