@@ -176,8 +176,8 @@ find_doubts (const TptClock *clock, const TptClockFrame *frame)
   return doubts;
 }
 
-static void
-mark_doubts (const TptClock *clock, TptClockFrame *frames, guint n)
+void
+tpt_clock_mark_doubts (const TptClock *clock, TptClockFrame *frames, guint n)
 {
   TptInstant before = TPT_NO_INSTANT;
 
@@ -197,8 +197,8 @@ mark_doubts (const TptClock *clock, TptClockFrame *frames, guint n)
     }
 }
 
-static double
-get_clock_offset (const TptClock *clock)
+double
+tpt_clock_get_offset (const TptClock *clock)
 {
   int offset_s = clock->read.offset_s;
 
@@ -214,7 +214,7 @@ write_report (const Batch *batch, const TptClockFrame *frames, guint n, TptClock
 {
   const Told *told = (const Told *) batch->told->data;
 
-  *report = (TptClockReport) { .clock_offset_s = get_clock_offset (batch->clock), .n_offsets = batch->told->len };
+  *report = (TptClockReport) { .clock_offset_s = tpt_clock_get_offset (batch->clock), .n_offsets = batch->told->len };
   for (guint i = 1; i < batch->told->len; i++)
     report->offsets_differ |= told[i].offset_s != told[0].offset_s;
   for (guint i = 0; i < n; i++)
@@ -234,7 +234,26 @@ tpt_clock_correct (const TptClock *clock, TptClockFrame *frames, guint n, TptClo
   find_errors (&batch);
   for (guint i = 0; i < n; i++)
     frames[i].at = correct_frame (&batch, &frames[i]);
-  mark_doubts (clock, frames, n);
+  tpt_clock_mark_doubts (clock, frames, n);
   if (report != NULL)
     write_report (&batch, frames, n, report);
+}
+
+void
+tpt_clock_read_bare (const TptClock *clock, TptClockFrame *frames, guint n, const TptReading *readings,
+                     guint n_readings, TptInstant *bare)
+{
+  g_autoptr (GArray) told = collect_told (frames, n);
+  Batch batch = { .clock = clock, .told = told, .base_s = get_base_offset (clock, frames, n) };
+
+  for (guint i = 0; i < n; i++)
+    frames[i].at = correct_frame (&batch, &frames[i]);
+  for (guint i = 0; i < n_readings; i++)
+    {
+      int offset_s = readings[i].offset_s;
+
+      if (offset_s == TPT_NO_OFFSET)
+        offset_s = find_offset (&batch, readings[i].clock_ms);
+      bare[i] = readings[i].clock_ms - offset_s * TPT_SECOND;
+    }
 }

@@ -110,4 +110,22 @@ typedef struct {
  */
 void tpt_clock_correct (const TptClock *clock, TptClockFrame *frames, guint n, TptClockReport *report);
 
+/**
+ * tpt_clock_read_bare:
+ * @clock: zone and start; nothing else is used
+ * @frames: (inout) (array length=n): gets the instants
+ * @readings: (array length=n_readings): what the same clock showed besides, as in a pair
+ * @bare: (out) (array length=n_readings): their instants
+ *
+ * The instants that readings stand for with nothing added to them.
+ */
+void tpt_clock_read_bare (const TptClock *clock, TptClockFrame *frames, guint n, const TptReading *readings,
+                          guint n_readings, TptInstant *bare);
+
+/* Marks @doubts of frames that have their instants. */
+void tpt_clock_mark_doubts (const TptClock *clock, TptClockFrame *frames, guint n);
+
+/* The clock_offset_s of #TptClockReport. */
+double tpt_clock_get_offset (const TptClock *clock);
+
 G_END_DECLS
