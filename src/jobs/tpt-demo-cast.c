@@ -22,22 +22,22 @@ const guint demo_n_stations = G_N_ELEMENTS (demo_stations);
 
 /* Species of the region; names, hours and commonness from memory. */
 const TptDemoSpecies demo_species[] = {
-  { "Sus barbatus", "Bearded pig", "Babi hutan berjanggut", "Jabalí barbudo", NULL, 30, 9, 12, 3, 6 },
-  { "Tragulus kanchil", "Lesser mouse-deer", "Pelanduk", "Ciervo ratón menor", NULL, 18, 6, 5, 1, 1 },
-  { "Macaca nemestrina", "Southern pig-tailed macaque", "Beruk", "Macaco cola de cerdo", NULL, 14, 11, 3.5, 2, 5 },
-  { "Viverra tangalunga", "Malay civet", "Musang tenggalung", "Civeta malaya", NULL, 11, 23, 3.5, 2, 1 },
-  { "Muntiacus muntjak", "Southern red muntjac", "Kijang", "Muntíaco rojo", NULL, 10, 8, 5, 3, 2 },
-  { "Argusianus argus", "Great argus", "Kuang raya", "Argos real", NULL, 7, 10, 3, 2, 1 },
-  { "Hystrix brachyura", "Malayan porcupine", "Landak raya", "Puercoespín malayo", NULL, 7, 1, 3, 2, 2 },
-  { "Rusa unicolor", "Sambar", "Rusa", "Sambar", NULL, 6, 3, 5, 4, 2 },
-  { "Helarctos malayanus", "Sun bear", "Beruang madu", "Oso malayo", "high", 4, 13, 6, 3, 1 },
-  { "Lophura ignita", "Bornean crested fireback", "Ayam pegar", "Faisán crestado", NULL, 4, 9, 3, 1, 4 },
-  { "Prionailurus javanensis", "Sunda leopard cat", "Kucing batu", "Gato leopardo de la Sonda", "low", 3.5, 0, 4, 1, 1 },
-  { "Aonyx cinereus", "Asian small-clawed otter", "Memerang kecil", "Nutria enana", "medium", 3, 17, 3, 1, 5 },
-  { "Hemigalus derbyanus", "Banded civet", "Musang belang", "Civeta de bandas", "low", 2.5, 22, 3, 1, 1 },
-  { "Neofelis diardi", "Sunda clouded leopard", "Harimau dahan", "Pantera nebulosa de la Sonda", "high", 0.9, 20, 6, 3, 1 },
-  { "Pardofelis marmorata", "Marbled cat", "Kucing dahan", "Gato jaspeado", "high", 0.5, 15, 5, 1, 1 },
-  { "Manis javanica", "Sunda pangolin", "Tenggiling", "Pangolín malayo", "extreme", 0.4, 2, 3, 1, 1 },
+  { "Sus barbatus", "Bearded pig", "Babi hutan berjanggut", "Jabalí barbudo", NULL, 30, 9, 12, 3, 6, TPT_BODY_PIG },
+  { "Tragulus kanchil", "Lesser mouse-deer", "Pelanduk", "Ciervo ratón menor", NULL, 18, 6, 5, 1, 1, TPT_BODY_MOUSE_DEER },
+  { "Macaca nemestrina", "Southern pig-tailed macaque", "Beruk", "Macaco cola de cerdo", NULL, 14, 11, 3.5, 2, 5, TPT_BODY_MACAQUE },
+  { "Viverra tangalunga", "Malay civet", "Musang tenggalung", "Civeta malaya", NULL, 11, 23, 3.5, 2, 1, TPT_BODY_CIVET },
+  { "Muntiacus muntjak", "Southern red muntjac", "Kijang", "Muntíaco rojo", NULL, 10, 8, 5, 3, 2, TPT_BODY_MUNTJAC },
+  { "Argusianus argus", "Great argus", "Kuang raya", "Argos real", NULL, 7, 10, 3, 2, 1, TPT_BODY_ARGUS },
+  { "Hystrix brachyura", "Malayan porcupine", "Landak raya", "Puercoespín malayo", NULL, 7, 1, 3, 2, 2, TPT_BODY_PORCUPINE },
+  { "Rusa unicolor", "Sambar", "Rusa", "Sambar", NULL, 6, 3, 5, 4, 2, TPT_BODY_SAMBAR },
+  { "Helarctos malayanus", "Sun bear", "Beruang madu", "Oso malayo", "high", 4, 13, 6, 3, 1, TPT_BODY_BEAR },
+  { "Lophura ignita", "Bornean crested fireback", "Ayam pegar", "Faisán crestado", NULL, 4, 9, 3, 1, 4, TPT_BODY_FIREBACK },
+  { "Prionailurus javanensis", "Sunda leopard cat", "Kucing batu", "Gato leopardo de la Sonda", "low", 3.5, 0, 4, 1, 1, TPT_BODY_CAT },
+  { "Aonyx cinereus", "Asian small-clawed otter", "Memerang kecil", "Nutria enana", "medium", 3, 17, 3, 1, 5, TPT_BODY_OTTER },
+  { "Hemigalus derbyanus", "Banded civet", "Musang belang", "Civeta de bandas", "low", 2.5, 22, 3, 1, 1, TPT_BODY_BANDED_CIVET },
+  { "Neofelis diardi", "Sunda clouded leopard", "Harimau dahan", "Pantera nebulosa de la Sonda", "high", 0.9, 20, 6, 3, 1, TPT_BODY_CAT },
+  { "Pardofelis marmorata", "Marbled cat", "Kucing dahan", "Gato jaspeado", "high", 0.5, 15, 5, 1, 1, TPT_BODY_CAT },
+  { "Manis javanica", "Sunda pangolin", "Tenggiling", "Pangolín malayo", "extreme", 0.4, 2, 3, 1, 1, TPT_BODY_PANGOLIN },
 };
 const guint demo_n_species = G_N_ELEMENTS (demo_species);
 

@@ -3,6 +3,8 @@
 
 #include <glib.h>
 
+#include "tpt-scene.h"
+
 G_BEGIN_DECLS
 
 /* How the last months of a station went. */
@@ -40,6 +42,7 @@ typedef struct {
   double spread;   /* hours; 12 is all day */
   int size;        /* 1 to 4, for the pictures */
   int group;       /* largest group */
+  TptSceneBody body;
 } TptDemoSpecies;
 
 extern const TptDemoStation demo_stations[];

@@ -38,7 +38,38 @@ write_picture (const char *path, const TptScene *scene, TptReading reading, cons
     .flash = scene->night,
   };
 
-  return tpt_picture_file_write (path, pixels, TPT_SCENE_WIDTH, TPT_SCENE_HEIGHT, &stamp, error);
+  return tpt_picture_file_write (path, pixels, scene->width, tpt_scene_get_height (scene), &stamp, error);
+}
+
+/* Pixels: what is on record is small, so that the demo is; the cards that wait
+ * to be named are not. */
+#define RECORD_WIDTH 240
+#define CARD_WIDTH 960
+
+static TptScene
+set_scene (guint station, const TptDemoBurst *burst, int step, int width)
+{
+  TptScene scene = {
+    .place = 1000 + station,
+    .trigger = (guint64) burst->at,
+    .night = tpt_demo_is_night (burst->at + step * TPT_DEMO_BURST_MS),
+    .step = step,
+    .width = width,
+  };
+
+  if (burst->species >= 0)
+    {
+      scene.body = demo_species[burst->species].body;
+      scene.size = demo_species[burst->species].size;
+      scene.animals = burst->animals;
+    }
+  else if (burst->species == -2)
+    {
+      scene.body = TPT_BODY_PERSON;
+      scene.size = 4;
+      scene.animals = 1;
+    }
+  return scene;
 }
 
 static gboolean
@@ -48,13 +79,7 @@ shoot (Roll *roll, guint burst_index, int step, GError **error)
   const TptDemoBurst *burst = &g_array_index (roll->bursts, TptDemoBurst, burst_index);
   TptInstant at = burst->at + step * TPT_DEMO_BURST_MS;
   TptReading reading = { at + TPT_DEMO_ZONE_MS, TPT_NO_OFFSET };
-  TptScene scene = {
-    .place = 1000 + told->number,
-    .trigger = (guint64) burst->at,
-    .night = tpt_demo_is_night (at),
-    .animal = burst->species >= 0 ? demo_species[burst->species].size : burst->species == -2 ? 4 : 0,
-    .step = step,
-  };
+  TptScene scene = set_scene (told->number, burst, step, RECORD_WIDTH);
   char *file = keep (roll, g_strdup_printf ("pictures/%s/IMG_%05" G_GINT64_FORMAT ".JPG", told->deployment, ++told->file_number));
   g_autofree char *path = g_build_filename (told->demo->folder, file, NULL);
   g_autofree char *content = NULL;
@@ -130,13 +155,7 @@ write_card_picture (TptDemo *demo, const Card *card, const char *folder, const T
   g_autofree char *serial = g_strdup_printf ("FF2%05u", 1000 + card->station);
   TptInstant at = burst->at + step * TPT_DEMO_BURST_MS;
   TptReading reading = { at + TPT_DEMO_ZONE_MS, TPT_NO_OFFSET };
-  TptScene scene = {
-    .place = 1000 + card->station,
-    .trigger = (guint64) burst->at,
-    .night = tpt_demo_is_night (at),
-    .animal = burst->species >= 0 ? demo_species[burst->species].size : 0,
-    .step = step,
-  };
+  TptScene scene = set_scene (card->station, burst, step, CARD_WIDTH);
 
   if (card->reset)
     reading.clock_ms = tpt_days_from_civil (2020, 1, 1) * TPT_DAY + (at - last);
