@@ -15,6 +15,7 @@ packages_build='
   libglib2.0-dev
   libgtk-4-bin
   libgtk-4-dev
+  libjpeg62-turbo-dev
   libjson-glib-dev
   libpango1.0-dev
   libshumate-dev

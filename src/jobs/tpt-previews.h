@@ -5,6 +5,11 @@
  * are scaled while they are decoded. Small pictures are also remembered on disk,
  * in a cache that may be deleted at any time and is bounded too. Clips have no
  * picture. Pictures come upright (Exif orientation applied).
+ *
+ * Work is done by as many threads as there are processors, at least two and at
+ * most eight; one of them never decodes ahead, so that whoever asks need not wait
+ * for that. In memory are at most the pixels that are remembered and, while they
+ * work, one file and one picture per thread.
  */
 #pragma once
 
@@ -17,8 +22,10 @@ G_BEGIN_DECLS
  * @pixels: (owned): rows of @stride bytes
  * @width: pixels
  * @height: pixels
- * @full_width: of the whole picture, upright; 0 unknown
+ * @full_width: of what size 0 gives, upright; 0 unknown. Of a RAW picture that is
+ *   the largest preview in it
  * @full_height: likewise
+ * @partial: whether some of the picture could not be decoded and is grey
  */
 typedef struct {
   GBytes *pixels;
@@ -27,6 +34,7 @@ typedef struct {
   int stride;
   int full_width;
   int full_height;
+  gboolean partial;
 } TptPicture;
 
 #define TPT_TYPE_PICTURE (tpt_picture_get_type ())
@@ -41,15 +49,17 @@ G_DECLARE_FINAL_TYPE (TptPreviews, tpt_previews, TPT, PREVIEWS, GObject)
 /**
  * tpt_previews_new:
  * @folder: (nullable): of the disk cache; %NULL for the user's own
- * @memory: most bytes of pixels to remember; 0 for the default
- * @disk: most bytes on disk; 0 for the default
+ * @memory: most bytes of pixels to remember; 0 for 192 MiB. A picture that is
+ *   larger than that by itself is handed out but not remembered
+ * @disk: most bytes on disk; 0 for 512 MiB
  */
 TptPreviews *tpt_previews_new (const char *folder, gsize memory, guint64 disk);
 
 /* (transfer none): the one that the whole program shares; main thread. */
 TptPreviews *tpt_previews_get_default (void);
 
-/* Sizes asked for: the longer side in pixels. 0 is the whole picture. */
+/* Sizes asked for: the longer side in pixels; it comes as that or up to a
+ * sixteenth less, and never enlarged. 0 is the whole picture. */
 #define TPT_PREVIEW_SMALL 320
 #define TPT_PREVIEW_LARGE 2048
 
@@ -59,7 +69,8 @@ TptPicture *tpt_previews_peek (TptPreviews *self, const char *path, const char *
 
 /* @size as above. Errors: TPT_ERROR_DATA for what is no picture or a clip,
  * TPT_ERROR_IO when the file is gone, or cancelled. Requests that nobody waits
- * for any more are dropped. */
+ * for any more are dropped. @callback is called from the main context that is
+ * the caller's default, never before this returns. */
 void tpt_previews_load_async (TptPreviews *self, const char *path, const char *key, int size, GCancellable *cancellable,
                               GAsyncReadyCallback callback, gpointer data);
 /* (transfer full) (nullable) */
