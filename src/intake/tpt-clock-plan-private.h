@@ -14,9 +14,9 @@ G_BEGIN_DECLS
  * @n: how many
  * @from: smallest bare instant of a frame with a reading of its own, or %TPT_NO_INSTANT
  * @to: largest
- * @lost: whether it begins outside the deployment's time
+ * @lost: whether most of it lies outside the deployment's time
  * @fell: whether it begins with a step back from frames inside to frames inside
- * @pairs: (owned) (element-type guint): pairs that belong to it, by bare instant
+ * @pairs: (owned) (element-type guint): pairs that belong to it and bear on its frames, by bare instant
  */
 typedef struct {
   guint first;

@@ -16,8 +16,10 @@
  *
  * Pairs. A pair belongs to the stretch whose readings are nearest to its own; a
  * pair noted after all frames belongs to the last stretch, and one noted
- * before all to the first, if its reading lies in the same range of dates. One
- * farther from all readings than the deployment is long belongs to none.
+ * before all to the first. One that shows a date of the deployment speaks for no
+ * stretch that shows none, and the other way about; one farther from a
+ * stretch than the deployment is long does not either. Of the pairs before
+ * all frames of a stretch only the last is used, of those after all the first.
  *
  * Steps, each with a stable word:
  *   reset    a stretch that begins with a step back, or whose pair is more than 26

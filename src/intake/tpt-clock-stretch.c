@@ -124,11 +124,20 @@ widen (TptClockStretch *stretch, TptInstant bare)
   stretch->to = MAX (stretch->to, bare);
 }
 
+/* A stretch is lost when most of it is. */
+static void
+count_in (TptClockStretch *stretch, gboolean is_in, gint *balance)
+{
+  *balance += is_in ? 1 : -1;
+  stretch->lost = *balance < 0;
+}
+
 static void
 cut (TptClockPlan *self)
 {
   TptClockStretch *stretch = begin_stretch (self, 0);
   guint before = G_MAXUINT;
+  gint balance = 0;
 
   for (guint i = 0; i < self->n; i++)
     {
@@ -136,16 +145,13 @@ cut (TptClockPlan *self)
         {
           gboolean is_in = is_inside (self->known, self->bare[i]);
 
-          if (before == G_MAXUINT)
-            stretch->lost = !is_in;
-          else if (is_cut (self, before, i))
+          if (before != G_MAXUINT && is_cut (self, before, i))
             {
-              gboolean was_in = is_inside (self->known, self->bare[before]);
-
               stretch = begin_stretch (self, i);
-              stretch->lost = !is_in;
-              stretch->fell = is_in && was_in;
+              stretch->fell = is_in && is_inside (self->known, self->bare[before]);
+              balance = 0;
             }
+          count_in (stretch, is_in, &balance);
           widen (stretch, self->bare[i]);
           before = i;
         }
@@ -161,6 +167,18 @@ get_distance (const TptClockStretch *stretch, TptInstant bare)
   return bare < stretch->from ? stretch->from - bare : bare > stretch->to ? bare - stretch->to : 0;
 }
 
+/* Whether a pair may speak for a stretch: a clock that lost its time shows no
+ * date of the deployment, and the other way about. */
+static gboolean
+may_speak (TptClockPlan *self, const TptClockStretch *stretch, TptInstant bare)
+{
+  if (stretch->from == TPT_NO_INSTANT)
+    return FALSE;
+  return self->known->sure || (stretch->lost != is_inside (self->known, bare) &&
+                               get_distance (stretch, bare) <= get_reach (self->known));
+}
+
+/* (nullable) */
 static TptClockStretch *
 find_nearest (TptClockPlan *self, TptInstant bare)
 {
@@ -170,32 +188,26 @@ find_nearest (TptClockPlan *self, TptInstant bare)
     {
       TptClockStretch *stretch = &g_array_index (self->stretches, TptClockStretch, i);
 
-      if (best == NULL || get_distance (stretch, bare) <= get_distance (best, bare))
+      if (may_speak (self, stretch, bare) && (best == NULL || get_distance (stretch, bare) <= get_distance (best, bare)))
         best = stretch;
     }
   return best;
 }
 
-/* Noted after everything, or before everything, a pair speaks for the clock as
- * it was then, though other stretches showed the same dates. */
-/* (nullable) */
+/* (nullable): noted after everything, or before everything, a pair speaks for
+ * the clock as it was then, though other stretches showed the same dates. */
 static TptClockStretch *
 find_stretch (TptClockPlan *self, guint pair)
 {
   TptInstant bare = self->pair_bare[pair];
   TptClockStretch *last = &g_array_index (self->stretches, TptClockStretch, self->stretches->len - 1);
   TptClockStretch *first = &g_array_index (self->stretches, TptClockStretch, 0);
-  gboolean inside = is_inside (self->known, bare);
 
-  if (pair + 1 == self->known->n_pairs && last->from != TPT_NO_INSTANT && last->lost != inside &&
-      bare >= last->to - JITTER)
+  if (pair + 1 == self->known->n_pairs && may_speak (self, last, bare) && bare >= last->to - JITTER)
     return last;
-  if (pair == 0 && first->from != TPT_NO_INSTANT && first->lost != inside && bare <= first->from + JITTER)
+  if (pair == 0 && may_speak (self, first, bare) && bare <= first->from + JITTER)
     return first;
-  first = find_nearest (self, bare);
-  if (first->from == TPT_NO_INSTANT)
-    return NULL;
-  return self->known->sure || get_distance (first, bare) <= get_reach (self->known) ? first : NULL;
+  return find_nearest (self, bare);
 }
 
 static int
@@ -209,6 +221,19 @@ compare_pairs_cb (gconstpointer a, gconstpointer b, gpointer data)
   return first < second ? -1 : first > second;
 }
 
+/* Of the pairs before all frames of a stretch only the last bears on them, of
+ * those after all only the first. */
+static void
+trim_pairs (TptClockPlan *self, TptClockStretch *stretch)
+{
+  GArray *pairs = stretch->pairs;
+
+  while (pairs->len > 1 && self->pair_bare[g_array_index (pairs, guint, 1)] <= stretch->from)
+    g_array_remove_index (pairs, 0);
+  while (pairs->len > 1 && self->pair_bare[g_array_index (pairs, guint, pairs->len - 2)] >= stretch->to)
+    g_array_set_size (pairs, pairs->len - 1);
+}
+
 void
 tpt_clock_find_stretches (TptClockPlan *self)
 {
@@ -220,9 +245,14 @@ tpt_clock_find_stretches (TptClockPlan *self)
 
       if (stretch != NULL)
         g_array_append_val (stretch->pairs, i);
-      else
+      else if (i + 1 == self->known->n_pairs)
         g_ptr_array_add (self->doubts, tpt_clock_say_stray (self, i));
     }
   for (guint i = 0; i < self->stretches->len; i++)
-    g_array_sort_with_data (g_array_index (self->stretches, TptClockStretch, i).pairs, compare_pairs_cb, self->pair_bare);
+    {
+      TptClockStretch *stretch = &g_array_index (self->stretches, TptClockStretch, i);
+
+      g_array_sort_with_data (stretch->pairs, compare_pairs_cb, self->pair_bare);
+      trim_pairs (self, stretch);
+    }
 }

@@ -5,8 +5,11 @@
 #include <glib/gi18n-lib.h>
 
 #include "tpt-batches.h"
+#include "tpt-card-match-private.h"
 #include "tpt-survey.h"
 
+/* Deployments that are looked into closely. */
+#define CLOSELY 12
 /* Rows of pictures read at a time. */
 #define PAGE 10000
 
@@ -130,6 +133,99 @@ count_on_record (TptJobSurvey *self, TptStore *store, GCancellable *cancellable,
     }
 }
 
+static TptClockSight *
+list_sights (const TptSurvey *survey)
+{
+  TptClockSight *sights = g_new0 (TptClockSight, survey->frames->len + 1);
+
+  for (guint i = 0; i < survey->frames->len; i++)
+    {
+      const TptSurveyFrame *frame = survey->frames->pdata[i];
+      const TptExif *exif = frame->exif;
+
+      sights[i] = (TptClockSight){ exif->reading, exif->source,
+                                   exif->file_number >= 0 ? exif->file_number : tpt_survey_number_of_name (frame->path),
+                                   exif->exposure_value, exif->flash };
+    }
+  return sights;
+}
+
+/* A deployment on its way into the order. */
+typedef struct {
+  TptSurveyMatch *match; /* (owned) */
+  TptCardFacts *facts;   /* (owned) */
+} Candidate;
+
+static void
+free_candidate (gpointer data)
+{
+  Candidate *candidate = data;
+
+  g_clear_pointer (&candidate->match, tpt_survey_match_free);
+  g_clear_pointer (&candidate->facts, tpt_card_facts_free);
+  g_free (candidate);
+}
+
+static int
+compare_candidates_cb (gconstpointer a, gconstpointer b)
+{
+  return tpt_card_match_compare_cb (&(*(Candidate *const *) a)->match, &(*(Candidate *const *) b)->match);
+}
+
+static GPtrArray *
+list_candidates (TptCardRecords *records, const TptCardView *view)
+{
+  GPtrArray *deployments = tpt_card_records_get_deployments (records);
+  GPtrArray *candidates = g_ptr_array_new_with_free_func (free_candidate);
+
+  for (guint i = 0; i < deployments->len; i++)
+    {
+      Candidate *candidate = g_new0 (Candidate, 1);
+
+      candidate->facts = tpt_card_facts_new (records, deployments->pdata[i], tpt_card_view_get_serial (view));
+      candidate->match = tpt_card_match_new (records, candidate->facts, view);
+      g_ptr_array_add (candidates, candidate);
+    }
+  g_ptr_array_sort (candidates, compare_candidates_cb);
+  return candidates;
+}
+
+static void
+look_closely (Candidate *candidate, const TptCardView *view)
+{
+  g_autoptr (TptClockPlan) plan = NULL;
+  g_auto (GStrv) proposed = NULL;
+  TptClockKnown known;
+
+  tpt_card_facts_fill_known (candidate->facts, &known);
+  plan = tpt_clock_plan_new (&known, view->sights, view->n);
+  proposed = tpt_clock_plan_list_proposed (plan);
+  tpt_card_match_judge (candidate->match, candidate->facts, view, plan, (const char *const *) proposed);
+}
+
+static gboolean
+find_matches (TptJobSurvey *self, TptStore *store, GCancellable *cancellable, GError **error)
+{
+  g_autoptr (TptCardRecords) records = tpt_card_records_new (store, error);
+  g_autofree TptClockSight *sights = list_sights (self->survey);
+  TptCardView view = { self->survey->bodies, sights, self->survey->frames->len, self->survey->frames->len };
+  g_autoptr (GPtrArray) candidates = NULL;
+
+  if (records == NULL)
+    return FALSE;
+  candidates = list_candidates (records, &view);
+  for (guint i = 0; i < MIN (candidates->len, CLOSELY); i++)
+    {
+      if (g_cancellable_set_error_if_cancelled (cancellable, error))
+        return FALSE;
+      look_closely (candidates->pdata[i], &view);
+    }
+  g_ptr_array_sort (candidates, compare_candidates_cb);
+  for (guint i = 0; i < candidates->len; i++)
+    g_ptr_array_add (self->matches, g_steal_pointer (&((Candidate *) candidates->pdata[i])->match));
+  return TRUE;
+}
+
 static gboolean
 look (TptJobSurvey *self, TptStore *store, GCancellable *cancellable, GError **error)
 {
@@ -138,7 +234,7 @@ look (TptJobSurvey *self, TptStore *store, GCancellable *cancellable, GError **e
     return FALSE;
   sum_up (self);
   find_readings (self);
-  return count_on_record (self, store, cancellable, error);
+  return count_on_record (self, store, cancellable, error) && find_matches (self, store, cancellable, error);
 }
 
 static gboolean
@@ -180,7 +276,7 @@ static void
 tpt_job_survey_init (TptJobSurvey *self)
 {
   self->cameras = g_ptr_array_new_with_free_func (free_camera);
-  self->matches = g_ptr_array_new ();
+  self->matches = g_ptr_array_new_with_free_func ((GDestroyNotify) tpt_survey_match_free);
 }
 
 TptJobSurvey *

@@ -18,7 +18,7 @@ typedef struct {
 
 /**
  * TptClockStep: one thing that would be done to the readings of a clock.
- * @id: (owned): stable word: offset, drift, reset, hour
+ * @id: (owned): stable word: offset, drift, reset, hour; reset-2 where a clock was reset twice
  * @says: (owned): in words: what is wrong, why we think so, what would be added
  * @frames: how many frames it concerns
  * @reading: (owned) (nullable): what the clock showed on the first of them
@@ -86,7 +86,9 @@ const char *tpt_job_survey_get_first_reading (TptJobSurvey *self);
 const char *tpt_job_survey_get_last_reading (TptJobSurvey *self);
 /* (element-type TptSurveyCamera): most frames first. */
 GPtrArray *tpt_job_survey_get_cameras (TptJobSurvey *self);
-/* (element-type TptSurveyMatch): every deployment, the likeliest first. */
+/* (element-type TptSurveyMatch): every deployment, the likeliest first. The
+ * dozen likeliest are looked into closely: others have objections of their
+ * camera only, and no steps. */
 GPtrArray *tpt_job_survey_get_matches (TptJobSurvey *self);
 
 G_END_DECLS
