@@ -8,12 +8,13 @@
 #include <string.h>
 
 #include "tpt-error.h"
+#include "tpt-exif-field.h"
 #include "tpt-words.h"
 
 const char *
 tpt_time_source_to_string (TptTimeSource source)
 {
-  static const char *const words[] = { "none", "exif-original", "exif-digitized", "xmp", "file" };
+  static const char *const words[] = { "none", "exif-original", "exif-digitized", "xmp", "maker-note", "file" };
 
   g_return_val_if_fail ((guint) source < G_N_ELEMENTS (words), NULL);
   return words[source];
@@ -152,13 +153,12 @@ take_file_time (TptExif *exif, TptInstant file_time_ms)
 }
 
 static void
-read_date (GExiv2Metadata *metadata, TptInstant file_time_ms, TptExif *exif)
+read_date (GExiv2Metadata *metadata, TptExif *exif)
 {
   for (guint i = 0; i < G_N_ELEMENTS (date_tags); i++)
     if (read_exif_date (metadata, &date_tags[i], exif))
       return;
-  if (!read_xmp_date (metadata, exif))
-    take_file_time (exif, file_time_ms);
+  read_xmp_date (metadata, exif);
 }
 
 /* The body's own number first; numbers of parts inside it last. */
@@ -341,6 +341,18 @@ read_picture (GExiv2Metadata *metadata, TptExif *exif)
   exif->height = MAX (gexiv2_metadata_get_pixel_height (metadata), 0);
 }
 
+/* The library keeps the bytes of a maker note that it does not know. */
+static void
+read_field_note (GExiv2Metadata *metadata, TptExif *exif)
+{
+  g_autoptr (GBytes) bytes = gexiv2_metadata_try_get_tag_raw (metadata, "Exif.Photo.MakerNote", NULL);
+  gsize length = 0;
+  const guint8 *note = bytes != NULL ? g_bytes_get_data (bytes, &length) : NULL;
+
+  if (note != NULL)
+    tpt_exif_field_read (note, length, exif);
+}
+
 static TptExif *
 new_exif (void)
 {
@@ -361,13 +373,16 @@ read_all (GExiv2Metadata *metadata, TptInstant file_time_ms)
 {
   TptExif *exif = new_exif ();
 
-  read_date (metadata, file_time_ms, exif);
+  read_date (metadata, exif);
   read_camera (metadata, exif);
   read_picture (metadata, exif);
   read_counters (metadata, exif);
   exif->temperature_c = read_temperature (metadata);
   exif->exposure_value = read_exposure_value (metadata);
   read_position (metadata, exif);
+  read_field_note (metadata, exif);
+  if (exif->source == TPT_TIME_NONE)
+    take_file_time (exif, file_time_ms);
   return exif;
 }
 

@@ -1,8 +1,8 @@
 /* What a picture says about itself: when, with what, how warm, where.
  *
  * The date is taken from Exif DateTimeOriginal, else Exif DateTimeDigitized,
- * else XMP exif:DateTimeOriginal, else the file's time, and the source is
- * always told. Exif ModifyDate is never used: editing changes it.
+ * else XMP exif:DateTimeOriginal, else a field camera's maker note, else the
+ * file's time, and the source is always told. Exif ModifyDate is never used: editing changes it.
  *
  * gexiv2 must have been set up by tpt_exif_init(). Every call works on its own
  * metadata object, so calls may come from several threads.
@@ -21,6 +21,7 @@ G_BEGIN_DECLS
  * @TPT_TIME_ORIGINAL: Exif DateTimeOriginal
  * @TPT_TIME_DIGITIZED: Exif DateTimeDigitized
  * @TPT_TIME_XMP: XMP exif:DateTimeOriginal
+ * @TPT_TIME_NOTE: the maker note of a field camera that writes no Exif date
  * @TPT_TIME_FILE: the file system; the reading is UTC (offset 0) as the system
  *   tells it, which for a card is the camera's clock read in the computer's zone
  */
@@ -29,11 +30,12 @@ typedef enum {
   TPT_TIME_ORIGINAL,
   TPT_TIME_DIGITIZED,
   TPT_TIME_XMP,
+  TPT_TIME_NOTE,
   TPT_TIME_FILE,
 } TptTimeSource;
 
 /* Stable word for files and databases: "none", "exif-original",
- * "exif-digitized", "xmp", "file". */
+ * "exif-digitized", "xmp", "maker-note", "file". */
 const char *tpt_time_source_to_string (TptTimeSource source);
 
 /**

@@ -5,15 +5,17 @@
 
 For a test in Python: `import make_cameras; make_cameras.write_all(folder)`, the same as a list of dictionaries. The same
 files have the same bytes on every run. No camera took them: serial numbers, times and pixels are made up, the models are
-called after their format. exiv2's previews find every JPEG inside but the DNG's, which they hand out wrapped as a TIFF. Every JPEG shows four flat quarters, as stored and before Exif's orientation: top left white,
-top right the maker's colour (in the dictionary), bottom left half as bright, bottom right black. The sensor data are noise
-without meaning, since nobody here develops them.
+called after their format. exiv2's previews find every JPEG inside but the DNG's, which they hand out wrapped as a TIFF.
+Every JPEG shows four flat quarters, as stored and before Exif's orientation: top left white, top right the maker's colour (in
+the dictionary), bottom left half as bright, bottom right black. The sensor data are noise without meaning, since nobody here
+develops them.
 
 Sources. TIFF 6.0 for the files; Exif 2.32 (CIPA DC-008) 4.6 for their tags; TIFF/EP (ISO 12234-2) for directories below
 tag 0x014a; DNG 1.4 (Adobe, 2012), chapter 4 for that format. The makers publish no description of the rest: heads of ORF,
 RW2, RAF and CR2, and numbers and types of tags in maker notes, are as the tag tables printed by `exiv2` and `exiftool -listx`
-name them, which others have worked out (no other source). The note of the field camera is of its maker's own paper
-(RCNX_MN10), as the tables of exiftool retell it. The layout of each file, and which tags it has, are our own choice.
+name them, which others have worked out (no other source). The three notes of field cameras are of their
+maker's own papers (RCNX_MN10 and later), as the tables of exiftool retell them. The layout of each file, and which tags it
+has, are our own choice.
 """
 
 import os
@@ -104,7 +106,7 @@ def canon_note(camera):
 
 def nikon_note(camera):
     order = '>'
-    info = b'0100' + struct.pack(order + '4H', 0, 0, 100, 1234)
+    info = b'0100' + struct.pack(order + '3H', 0, 100, 1234)
     small = Blob(camera.small())
     preview = Directory([(0x0103, SHORT, 6), *jpeg_tags(small)])
     entries = [(0x0001, UNDEFINED, b'0210'), (0x0004, ASCII, 'FINE'), (0x0011, LONG, At(preview)), (0x001d, ASCII, camera.serial),
@@ -156,16 +158,42 @@ def plain_note(camera):
     return Blob(b'NOTE\0' + bytes(range(19)))
 
 
+def field_temperature(camera):
+    celsius = round(camera.temperature)
+    return struct.pack('<hh', round(celsius * 9 / 5 + 32), celsius)
+
+
+def date_parts(camera):
+    """Year, month, day, hour, minute, second."""
+    return [int(part) for part in camera.date.replace(' ', ':').split(':')]
+
+
 def field_note(camera):
     """The first kind, of words of 16 bits; sequence 2 of 3 of event 70000; the serial number in UTF-16."""
     words = [0xf101, 3, 0, 1, 0x2026, 0x0102, int.from_bytes(b'M\0', 'little'), 2, 3, 1, 70000 - 65536]
-    date = [int(part) for part in camera.date.replace(' ', ':').split(':')]
+    date = date_parts(camera)
     words += [date[5], date[4], date[3], date[1], date[2], date[0]]
     words += [0, 4]  # one that is not told, and the moon
     data = struct.pack('<%dH' % len(words), *words)
-    celsius = round(camera.temperature)
-    data += struct.pack('<hh', round(celsius * 9 / 5 + 32), celsius) + camera.serial.encode('utf-16-le').ljust(30, b'\0')
+    data += field_temperature(camera) + camera.serial.encode('utf-16-le').ljust(30, b'\0')
     return Blob(data + struct.pack('<8H', 120, 140, 128, 60, 1, 100, 8500, 0))
+
+
+def field_note_of_bytes(camera):
+    """The second kind: frame 3 of 5."""
+    date = date_parts(camera)
+    data = b'RECONYXUF\0'.ljust(0x34, b'\0') + b'M' + bytes([3, 5]) + struct.pack('<I', 70001)
+    data += bytes(reversed(date[1:])) + struct.pack('<H', date[0]) + bytes([4, 4]) + field_temperature(camera)
+    data += b'\1' + struct.pack('<H', 8400) + camera.serial.encode().ljust(15, b'\0') + b'CAMP'.ljust(21, b'\0')
+    return Blob(data)
+
+
+def field_note_of_words(camera):
+    """The third kind: frame 1 of 10."""
+    data = b'RECONYXH2\0'.ljust(0x34, b'\0') + b'M\0' + struct.pack('<4H', 1, 10, 1, 70002 - 65536)
+    data += struct.pack('<6H', *reversed(date_parts(camera))) + struct.pack('<2H', 4, 4) + field_temperature(camera)
+    data += struct.pack('<11H', 120, 128, 60, 100, camera.flash, 0, 0, 5, 8400, 8500, 1) + b'CAMP'.ljust(22, b'\0')
+    return Blob(data + camera.serial.encode('utf-16-le').ljust(30, b'\0'))
 
 
 # RAW files.
@@ -260,9 +288,10 @@ def make_raf(camera):
     return head + struct.pack('>6I', *places).ljust(76, b'\0') + jpeg + sizes + raw
 
 
-def make_app1(camera, note, order):
+def make_app1(camera, note, order, dated=True):
     small = Blob(camera.small())
-    exif = Directory(exif_tags(camera, note))
+    left_out = (() if dated else (0x9003, 0x9004)) + ((0x9400,) if camera.make == 'RECONYX' else ())
+    exif = Directory([tag for tag in exif_tags(camera, note) if tag[0] not in left_out])
     thumb = Directory([(0x0103, SHORT, 6), *jpeg_tags(small)])
     first = Directory(main_tags(camera) + [(0x8769, LONG, At(exif))], thumb)
     pieces = [first, exif] + ([note] if note is not None else []) + [thumb, small]
@@ -272,6 +301,12 @@ def make_app1(camera, note, order):
 def make_jpeg(note):
     def make(camera):
         return camera.jpeg(app1=make_app1(camera, note(camera) if note else None, camera.order))
+    return make
+
+
+def make_undated(note):
+    def make(camera):
+        return camera.jpeg(app1=make_app1(camera, note(camera), camera.order, dated=False))
     return make
 
 
@@ -299,7 +334,8 @@ FILES = (
                                                 '2031400123', 6, 0x09)),
     ('NIKON.JPG', make_jpeg(nikon_note), Camera('nikon', 'NIKON CORPORATION', 'NIKON JPEG', (210, 190, 60), '2026:04:02 06:00:00', '70',
                                                 None, '2004321', 1, 0x0f, order='>')),
-    ('SONY.JPG', make_jpeg(sony_note), Camera('sony', 'SONY', 'DSC-JPEG', (60, 100, 210), '2026:04:03 06:00:00', None, None, None, 8, 0x10)),
+    ('SONY.JPG', make_jpeg(sony_note), Camera('sony', 'SONY', 'DSC-JPEG', (60, 100, 210), '2026:04:03 06:00:00', None, None, None, 8,
+                                              0x10)),
     ('OLYMPUS.JPG', make_jpeg(olympus_note), Camera('olympus', 'OLYMPUS CORPORATION', 'JPEG', (60, 170, 170), '2026:04:04 06:00:00',
                                                     None, None, 'BJ4A00001', 1, 0x41)),
     ('PANASON.JPG', make_jpeg(panasonic_note), Camera('panasonic', 'Panasonic', 'DMC-JPEG', (130, 70, 170), '2026:04:05 06:00:00', '004',
@@ -312,8 +348,19 @@ FILES = (
                                                 '1005678', 1, 0)),
     ('CASIO.JPG', make_jpeg(casio_note), Camera('casio', 'CASIO COMPUTER CO.,LTD.', 'EX-JPEG', (160, 80, 110), '2026:04:09 06:00:00',
                                                 None, None, None, 1, 0x19, order='>')),
-    ('RECONYX.JPG', make_jpeg(field_note), Camera('field', 'RECONYX', 'FIELD JPEG', (110, 110, 110), '2026:04:10 03:04:05', None, None,
+    ('FIELD1.JPG', make_jpeg(field_note), Camera('field', 'RECONYX', 'FIELD JPEG', (110, 110, 110), '2026:04:10 03:04:05', None, None,
                                                   'H500FF01020304', 1, 0, temperature=-12.0)),
+    ('FIELD2.JPG', make_jpeg(field_note_of_bytes), Camera('field2', 'RECONYX', 'FIELD 2', (110, 120, 130), '2026:10:11 12:13:14', None,
+                                                          None, 'U800AB9876', 1, 0, temperature=31.0)),
+    ('FIELD3.JPG', make_jpeg(field_note_of_words), Camera('field3', 'RECONYX', 'FIELD 3', (130, 120, 110), '2026:12:01 23:00:59', None,
+                                                          None, 'H2X0012345', 1, 1, temperature=-3.0)),
+    # no date in Exif: only the notes have it
+    ('NODATE1.JPG', make_undated(field_note), Camera('undated1', 'RECONYX', 'FIELD JPEG', (100, 110, 110), '2026:04:12 13:14:15', None,
+                                                     None, 'H500FF01020305', 1, 0, temperature=9.0)),
+    ('NODATE2.JPG', make_undated(field_note_of_bytes), Camera('undated2', 'RECONYX', 'FIELD 2', (100, 110, 120), '2026:11:02 03:04:05',
+                                                              None, None, 'U800AB9877', 1, 0, temperature=0.0)),
+    ('NODATE3.JPG', make_undated(field_note_of_words), Camera('undated3', 'RECONYX', 'FIELD 3', (120, 110, 100), '2026:07:08 09:10:11',
+                                                              None, None, 'H2X0012346', 1, 0, temperature=40.0)),
     ('PLAIN.JPG', make_jpeg(plain_note), Camera('plain', 'Unbranded', 'Trail JPEG', (140, 120, 90), '2026:04:11 06:00:00', None, None,
                                                 None, 1, 1, temperature=4.0, body_serial='TC-000123')),
 )
