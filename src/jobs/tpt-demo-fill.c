@@ -4,6 +4,7 @@
 
 #include "sci-random.h"
 #include "tpt-demo-private.h"
+#include "tpt-frames.h"
 #include "tpt-records.h"
 
 #define DAYS 730
@@ -309,6 +310,8 @@ tell_station (TptDemoStory *told, GError **error)
         return FALSE;
       from = at;
     }
+  if (!tpt_store_link_observations (told->demo->store, told->deployment_id, error))
+    return FALSE;
   if (told->end != TPT_NO_INSTANT)
     return told->fitted_at >= told->end ||
            fit (told, "C", 2 * told->number + 1 + told->cards % 2, told->fitted_at, told->end, error);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "tpt-error.h"
+#include "tpt-frames.h"
 #include "tpt-import-private.h"
 #include "tpt-records.h"
 
@@ -144,6 +145,9 @@ save_row (Import *self, TptRecord *record, GError **error)
 
   if (!tpt_store_save (self->store, record, &saved, &column, &failure))
     return settle_row (self, failure, column, error);
+  if (self->table->id == TPT_TABLE_OBSERVATIONS && saved == TPT_SAVED_UPDATED &&
+      !tpt_store_unlink_stray (self->store, tpt_record_get_id (record), error))
+    return FALSE;
   self->counts->added += saved == TPT_SAVED_ADDED;
   self->counts->updated += saved == TPT_SAVED_UPDATED;
   self->counts->unchanged += saved == TPT_SAVED_UNCHANGED;
@@ -174,6 +178,14 @@ take_row (Import *self, GError **error)
   return save_row (self, record, error);
 }
 
+/* A table of observations says when, and of which deployment, but not of which trigger. */
+static gboolean
+link_observations (Import *self, GError **error)
+{
+  return self->table->id != TPT_TABLE_OBSERVATIONS || self->counts->added + self->counts->updated == 0 ||
+         tpt_store_link_observations (self->store, 0, error);
+}
+
 static gboolean
 take_rows (Import *self, GCancellable *cancellable, GError **error)
 {
@@ -189,7 +201,8 @@ take_rows (Import *self, GCancellable *cancellable, GError **error)
       return FALSE;
     }
   g_clear_error (&failure); /* a fault of content is among the refusals */
-  return tpt_refusals_count_lost (self->refusals) > 0 || tpt_frame_rows_write (self->frames, self->store, error);
+  return tpt_refusals_count_lost (self->refusals) > 0 ||
+         (tpt_frame_rows_write (self->frames, self->store, error) && link_observations (self, error));
 }
 
 gboolean

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "tpt-clock-rows.h"
+#include "tpt-frames.h"
 #include "tpt-store-private.h"
 
 char *
@@ -245,7 +246,8 @@ tpt_store_add_batch (TptStore *self, const TptNewBatch *batch, GError **error)
       !insert_set_aside (self, batch, id, error))
     return FALSE;
   tpt_action_resume (self->action);
-  return make_count (self, id, error) && tpt_store_add_clock_pieces (self, id, batch->pieces, batch->n_pieces, error);
+  return make_count (self, id, error) && tpt_store_link_observations (self, batch->deployment_id, error) &&
+         tpt_store_add_clock_pieces (self, id, batch->pieces, batch->n_pieces, error);
 }
 
 char *

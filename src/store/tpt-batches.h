@@ -84,7 +84,8 @@ typedef struct {
  * Inside an action. The frames, triggers and files set aside go past the
  * journal; that the batch counts, and what was done to its clock, is what the
  * journal keeps, so that undo withdraws the whole batch and redo brings it back. Batches withdrawn for
- * good are cleared away first.
+ * good are cleared away first. Observations of the deployment that name no
+ * trigger get the one they fall on.
  */
 gboolean tpt_store_add_batch (TptStore *self, const TptNewBatch *batch, GError **error);
 

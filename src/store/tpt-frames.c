@@ -150,3 +150,21 @@ tpt_store_link_observations (TptStore *self, gint64 deployment_id, GError **erro
   tpt_stmt_bind_int (stmt, 1, deployment_id);
   return tpt_stmt_run (stmt, error);
 }
+
+gboolean
+tpt_store_unlink_stray (TptStore *self, gint64 observation_id, GError **error)
+{
+  g_autoptr (TptStmt) stmt =
+    tpt_db_prepare (self->db,
+                    "UPDATE observations AS o SET trigger_id = NULL WHERE o.id = ?1 AND o.trigger_id > 0 AND o.frame_id IS NULL"
+                    " AND NOT EXISTS (SELECT 1 FROM triggers t WHERE t.id = o.trigger_id AND t.deployment_id = o.deployment_id"
+                    "  AND t.start_at <= coalesce(o.end_at, o.start_at) AND t.end_at >= o.start_at)",
+                    error);
+
+  g_return_val_if_fail (self->action != NULL, FALSE);
+
+  if (stmt == NULL)
+    return FALSE;
+  tpt_stmt_bind_int (stmt, 1, observation_id);
+  return tpt_stmt_run (stmt, error);
+}

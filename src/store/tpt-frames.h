@@ -114,4 +114,8 @@ GArray *tpt_store_read_progress (TptStore *self, GError **error);
  */
 gboolean tpt_store_link_observations (TptStore *self, gint64 deployment_id, GError **error);
 
+/* Inside an action. Takes its trigger from an observation that was moved away
+ * from it, to another time or another deployment. */
+gboolean tpt_store_unlink_stray (TptStore *self, gint64 observation_id, GError **error);
+
 G_END_DECLS

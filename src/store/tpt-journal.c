@@ -188,67 +188,87 @@ typedef struct {
  * redone, an undo moves its entry over, a redo moves it back. Entries of
  * another file version stay where they are: their changes may not fit. */
 static void
-replay (GArray *entries, GArray *undo, GArray *redo)
+replay (const Entry *entry, GArray *undo, GArray *redo)
 {
-  for (guint i = 0; i < entries->len; i++)
+  if (entry->kind == 'd')
     {
-      Entry *entry = &g_array_index (entries, Entry, i);
-
-      if (entry->kind == 'd')
-        {
-          g_array_append_val (undo, entry->id);
-          g_array_set_size (redo, 0);
-        }
-      else if (entry->kind == 'u' && undo->len > 0)
-        {
-          g_array_set_size (undo, undo->len - 1);
-          g_array_append_val (redo, entry->of_id);
-        }
-      else if (entry->kind == 'r' && redo->len > 0)
-        {
-          g_array_set_size (redo, redo->len - 1);
-          g_array_append_val (undo, entry->of_id);
-        }
-      if (entry->schema != TPT_SCHEMA_VERSION)
-        {
-          g_array_set_size (undo, 0);
-          g_array_set_size (redo, 0);
-        }
+      g_array_append_val (undo, entry->id);
+      g_array_set_size (redo, 0);
+    }
+  else if (entry->kind == 'u' && undo->len > 0)
+    {
+      g_array_set_size (undo, undo->len - 1);
+      g_array_append_val (redo, entry->of_id);
+    }
+  else if (entry->kind == 'r' && redo->len > 0)
+    {
+      g_array_set_size (redo, redo->len - 1);
+      g_array_append_val (undo, entry->of_id);
+    }
+  if (entry->schema != TPT_SCHEMA_VERSION)
+    {
+      g_array_set_size (undo, 0);
+      g_array_set_size (redo, 0);
     }
 }
 
+/* What was replayed is remembered, so that the thousandth undo in a row costs no
+ * more than the first. It holds as long as the last entry of it is the same: an
+ * entry that was read before its action was dropped is not. */
 static gboolean
-read_stacks (TptStore *self, GArray *undo, GArray *redo, GError **error)
+check_replayed (TptStore *self, GError **error)
 {
-  g_autoptr (TptStmt) stmt = tpt_db_prepare (self->db, "SELECT id, coalesce(of_id, 0), schema, kind FROM journal ORDER BY id", error);
-  g_autoptr (GArray) entries = g_array_new (FALSE, FALSE, sizeof (Entry));
+  g_autoptr (TptStmt) stmt = tpt_db_prepare (self->db, "SELECT uuid FROM journal WHERE id = ?1", error);
   GError *failure = NULL;
 
   if (stmt == NULL)
     return FALSE;
-  while (tpt_stmt_next (stmt, &failure))
-    {
-      Entry entry = { tpt_stmt_int (stmt, 0), tpt_stmt_int (stmt, 1), tpt_stmt_int (stmt, 2), *tpt_stmt_text (stmt, 3) };
-      g_array_append_val (entries, entry);
-    }
+  tpt_stmt_bind_int (stmt, 1, self->replayed);
+  if (tpt_stmt_next (stmt, &failure) && g_strcmp0 (tpt_stmt_text (stmt, 0), self->replayed_uuid) == 0)
+    return TRUE;
   if (failure != NULL)
     {
       g_propagate_error (error, failure);
       return FALSE;
     }
-  replay (entries, undo, redo);
+  g_array_set_size (self->undo, 0);
+  g_array_set_size (self->redo, 0);
+  self->replayed = 0;
+  g_clear_pointer (&self->replayed_uuid, g_free);
   return TRUE;
+}
+
+static gboolean
+read_stacks (TptStore *self, GError **error)
+{
+  g_autoptr (TptStmt) stmt = tpt_db_prepare (
+    self->db, "SELECT id, coalesce(of_id, 0), schema, kind, uuid FROM journal WHERE id > ?1 ORDER BY id", error);
+  GError *failure = NULL;
+
+  if (stmt == NULL || !check_replayed (self, error))
+    return FALSE;
+  tpt_stmt_bind_int (stmt, 1, self->replayed);
+  while (tpt_stmt_next (stmt, &failure))
+    {
+      Entry entry = { tpt_stmt_int (stmt, 0), tpt_stmt_int (stmt, 1), tpt_stmt_int (stmt, 2), *tpt_stmt_text (stmt, 3) };
+
+      replay (&entry, self->undo, self->redo);
+      self->replayed = entry.id;
+      g_free (self->replayed_uuid);
+      self->replayed_uuid = g_strdup (tpt_stmt_text (stmt, 4));
+    }
+  if (failure != NULL)
+    g_propagate_error (error, failure);
+  return failure == NULL;
 }
 
 /* The top of the undo or the redo stack; 0 when it is empty. */
 static gint64
 find_top (TptStore *self, gboolean want_redo, GError **error)
 {
-  g_autoptr (GArray) undo = g_array_new (FALSE, FALSE, sizeof (gint64));
-  g_autoptr (GArray) redo = g_array_new (FALSE, FALSE, sizeof (gint64));
-  GArray *stack = want_redo ? redo : undo;
+  GArray *stack = want_redo ? self->redo : self->undo;
 
-  if (!read_stacks (self, undo, redo, error) || stack->len == 0)
+  if (!read_stacks (self, error) || stack->len == 0)
     return 0;
   return g_array_index (stack, gint64, stack->len - 1);
 }

@@ -123,7 +123,7 @@ tpt_store_read_trigger_rows (TptStore *self, TptInstant from, TptInstant on, GEr
   g_autoptr (TptStmt) stmt =
     tpt_db_prepare (self->db,
                     "SELECT t.deployment_id, t.start_at FROM deployments d CROSS JOIN triggers t ON t.deployment_id = d.id"
-                    " WHERE t.start_at >= ?1 AND t.start_at <= ?2"
+                    " WHERE t.start_at >= ?1 AND t.start_at <= ?2 AND t.frames > 0"
                     " AND t.batch_id IN (SELECT id FROM batches WHERE active) ORDER BY t.deployment_id, t.start_at",
                     error);
 

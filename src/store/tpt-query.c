@@ -71,7 +71,7 @@ tpt_store_read_signs (TptStore *self, TptInstant on, GError **error)
                     "   WHERE v.station_id = d.station_id AND v.at > d.start_at AND v.at <= ?1), ''),"
                     "  CASE WHEN d.end_at <= ?1 THEN d.end_at ELSE '' END) AS at FROM deployments d)"
                     " SELECT t.deployment_id, count(*), sum(t.frames), min(t.start_at), max(t.start_at)"
-                    " FROM home h JOIN triggers t ON t.deployment_id = h.id AND t.start_at <= h.at"
+                    " FROM home h JOIN triggers t ON t.deployment_id = h.id AND t.start_at <= h.at AND t.frames > 0"
                     " JOIN batches b ON b.id = t.batch_id WHERE b.active GROUP BY t.deployment_id ORDER BY t.deployment_id",
                     error);
   g_autoptr (GArray) rows = g_array_new (FALSE, FALSE, sizeof (TptSigns));
@@ -100,7 +100,7 @@ tpt_store_read_signs_of (TptStore *self, gint64 deployment_id, TptInstant until,
   g_autoptr (TptStmt) stmt =
     tpt_db_prepare (self->db,
                     "SELECT count(*), coalesce(sum(t.frames), 0), min(t.start_at), max(t.start_at) FROM triggers t"
-                    " JOIN batches b ON b.id = t.batch_id WHERE t.deployment_id = ?1 AND t.start_at <= ?2 AND b.active",
+                    " JOIN batches b ON b.id = t.batch_id WHERE t.deployment_id = ?1 AND t.start_at <= ?2 AND t.frames > 0 AND b.active",
                     error);
 
   if (stmt == NULL)
@@ -122,7 +122,7 @@ tpt_store_read_last_sign (TptStore *self, gint64 deployment_id, TptInstant befor
                     "SELECT max(at) FROM (SELECT (SELECT f.at FROM frames f JOIN batches b ON b.id = f.batch_id"
                     "  WHERE f.deployment_id = ?1 AND f.at <= ?2 AND b.active ORDER BY f.at DESC LIMIT 1) AS at"
                     " UNION ALL SELECT (SELECT o.start_at FROM observations o WHERE o.deployment_id = ?1"
-                    "  AND o.start_at <= ?2 ORDER BY o.start_at DESC LIMIT 1))",
+                    "  AND o.start_at <= ?2 AND coalesce(o.opinion, 1) < 2 ORDER BY o.start_at DESC LIMIT 1))",
                     error);
 
   if (stmt == NULL)

@@ -206,6 +206,7 @@ static const char naming_sql[] =
   "ALTER TABLE frames ADD COLUMN sequence INTEGER;"
   "ALTER TABLE triggers ADD COLUMN blank_score DOUBLE;"
   "ALTER TABLE observations ADD COLUMN opinion INTEGER;"
+  "CREATE INDEX observations_beside ON observations(trigger_id) WHERE opinion >= 2;"
 
   "CREATE TABLE frame_marks (id INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL, uuid TEXT NOT NULL UNIQUE,"
   " frame_id INTEGER NOT NULL REFERENCES frames(id) ON DELETE CASCADE, mark TEXT NOT NULL, by_whom TEXT,"
@@ -234,11 +235,23 @@ static const char naming_sql[] =
   "  WHERE r.before IS NULL OR round((julianday(r.start_at) - julianday(r.before)) * 86400000) >= 60000 *"
   "   coalesce((SELECT CAST(value AS REAL) FROM settings WHERE key = 'independence_min'), 30);";
 
+/* Observations brought in before are told the trigger they fall on: the one that
+ * holds their start, else the first that starts within them. */
+static const char linking_sql[] =
+  "UPDATE observations SET trigger_id = l.trigger_id FROM (SELECT o.id AS id, coalesce("
+  " (SELECT CASE WHEN n.end_at >= o.start_at THEN n.id END FROM (SELECT t.id, t.end_at FROM triggers t"
+  "   JOIN batches b ON b.id = t.batch_id WHERE t.deployment_id = o.deployment_id AND t.start_at <= o.start_at"
+  "   AND b.active ORDER BY t.start_at DESC LIMIT 1) n),"
+  " (SELECT t.id FROM triggers t JOIN batches b ON b.id = t.batch_id WHERE t.deployment_id = o.deployment_id"
+  "   AND t.start_at > o.start_at AND t.start_at <= o.end_at AND b.active ORDER BY t.start_at LIMIT 1)) AS trigger_id"
+  "  FROM observations o WHERE o.trigger_id IS NULL AND o.frame_id IS NULL) l"
+  " WHERE observations.id = l.id AND l.trigger_id IS NOT NULL;";
+
 static const char *const step_1[] = { geopackage_sql, tables_sql, NULL };
 static const char *const step_2[] = { views_sql, NULL };
 
 static const char *const step_3[] = { shelf_sql, NULL };
-static const char *const step_4[] = { naming_sql, NULL };
+static const char *const step_4[] = { naming_sql, linking_sql, NULL };
 
 static const char *const *const steps[TPT_SCHEMA_VERSION] = { step_1, step_2, step_3, step_4 };
 

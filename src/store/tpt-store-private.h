@@ -17,6 +17,10 @@ struct _TptStore {
   TptInstant now;  /* where the clock of this project stands, or TPT_NO_INSTANT */
 
   TptAction *action; /* (unowned) (nullable): the one in progress */
+
+  GArray *undo, *redo; /* (owned): entries, as far as the journal has been replayed */
+  gint64 replayed;     /* the last of these entries */
+  char *replayed_uuid; /* (owned) (nullable) */
 };
 
 struct _TptAction {

@@ -20,6 +20,8 @@ new_store (const char *path)
   self->path = g_canonicalize_filename (path, NULL);
   self->folder = g_path_get_dirname (self->path);
   self->now = TPT_NO_INSTANT;
+  self->undo = g_array_new (FALSE, FALSE, sizeof (gint64));
+  self->redo = g_array_new (FALSE, FALSE, sizeof (gint64));
   return self;
 }
 
@@ -31,6 +33,9 @@ tpt_store_close (TptStore *self)
   g_free (self->path);
   g_free (self->folder);
   g_free (self->seed);
+  g_array_unref (self->undo);
+  g_array_unref (self->redo);
+  g_free (self->replayed_uuid);
   g_free (self);
 }
 

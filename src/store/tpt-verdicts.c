@@ -16,7 +16,7 @@ tpt_store_read_firings (TptStore *self, GError **error)
   g_autoptr (TptStmt) stmt =
     tpt_db_prepare (self->db,
                     "SELECT t.deployment_id, t.start_at, coalesce(t.end_at, t.start_at) FROM triggers t"
-                    " JOIN batches b ON b.id = t.batch_id WHERE b.active AND t.start_at IS NOT NULL"
+                    " JOIN batches b ON b.id = t.batch_id WHERE b.active AND t.frames > 0 AND t.start_at IS NOT NULL"
                     " ORDER BY t.deployment_id, t.start_at, t.id",
                     error);
 
