@@ -23,7 +23,10 @@ typedef struct {
   char *name, *zone, *deployment, *pictures, *clock_read, *clock_true;
   char *on, *until, *from, *to, *hours, *by, *gap_from, *independence;
   char *output, *size, *language;
-  GStrv stations, species;
+  GStrv stations, species, types;
+  gboolean undecided, disagreeing, marked, blank_first, blank_last, besides, take_back;
+  char *batch, *certainty_below, *limit;
+  char *count, *sex, *life_stage, *behaviour, *individual, *notes, *certainty;
 } BatchOptions;
 
 typedef struct {
@@ -49,6 +52,9 @@ int batch_figure (BatchOptions *options);
 int batch_lives (BatchOptions *options);
 int batch_blanks (BatchOptions *options); /* rates --blanks */
 int batch_sheet (BatchOptions *options);
+int batch_frames (BatchOptions *options);
+int batch_batches (BatchOptions *options);
+int batch_name (BatchOptions *options);
 
 /* Prints @error and frees it; returns the exit status it stands for. */
 int batch_fail (GError *error);

@@ -60,6 +60,32 @@ static const BatchCommand commands[] = {
   { "check", "jk", 1, 1, batch_check, N_("check FILE [--pictures] [--json]"),
     N_("Looks the project over: SQLite, references, GeoPackage rules, journal.\n"
        "  --pictures    also read every picture and compare its SHA-256\n") },
+  { "batches", "j", 1, 1, batch_batches, N_("batches FILE [--json]"),
+    N_("Card batches, the newest first, and how far the naming of each is.\n") },
+  { "frames", "jpq", 1, 1, batch_frames,
+    N_("frames FILE [--batch CODE] [--undecided] [--disagreeing] [--type T]... [filters] [--json]"),
+    N_("Frames, what their triggers show, and who said so.\n"
+       "  --batch CODE         of one card batch\n"
+       "  --undecided          of triggers nobody has said anything of\n"
+       "  --disagreeing        of triggers on which people differ\n"
+       "  --marked             of triggers with a frame that is good for guests\n"
+       "  --type T             animal, human, vehicle, blank or unknown (repeat for more)\n"
+       "  --certainty-below X  of which somebody was less certain than X, from 0 to 1\n"
+       "  --blank-first        probably empty triggers first, otherwise by time\n"
+       "  --blank-last         probably empty triggers last\n"
+       "  --limit N            no more than the first N\n") },
+  { "name", "jw", 2, -1, batch_name,
+    N_("name FILE FRAME... --type T [--species S] [--count N] [--by WHO] [--besides] [--json]"),
+    N_("Says what the triggers of these frames show. It counts, unless somebody else’s\n"
+       "word counts already: then it is kept beside it.\n"
+       "  --type T          animal, human, vehicle, blank or unknown\n"
+       "  --species S       of an animal: scientific or common name\n"
+       "  --count N, --sex female|male, --life-stage adult|subadult|juvenile,\n"
+       "  --behaviour TEXT, --individual TEXT, --notes TEXT\n"
+       "  --certainty X     from 0 to 1\n"
+       "  --by WHO          who says so\n"
+       "  --besides         beside what the same person has said, for several species\n"
+       "  --take-back       instead of --type: takes back what this person said\n") },
   { "due", "jdt", 1, 1, batch_due, N_("due FILE [--on T] [--until T] [--station CODE]... [--json]"),
     N_("Which stations run out of energy or card, and when; most expected lost nights\n"
        "first, then those that cannot be told and why. Below, what to bring, beside what\n"
@@ -137,7 +163,7 @@ static void
 print_command (const BatchCommand *command)
 {
   g_print (_("Usage: tapetum %s\n\n%s"), _(command->usage), _(command->help));
-  if (strchr (command->options, 's') != NULL)
+  if (strpbrk (command->options, "sq") != NULL)
     g_print ("%s", _(filters_help));
   if (strchr (command->options, 'j') != NULL)
     g_print ("%s", _("  --json        one JSON document instead of a table\n"));
@@ -340,6 +366,30 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
   const GOptionEntry export[] = { { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, NULL, NULL },
                                   { "exact", 0, 0, G_OPTION_ARG_NONE, &o->exact, NULL, NULL }, { 0 } };
 
+  const GOptionEntry frames[] = { { "batch", 0, 0, G_OPTION_ARG_STRING, &o->batch, NULL, NULL },
+                                  { "species", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->species, NULL, NULL },
+                                  { "hours", 0, 0, G_OPTION_ARG_STRING, &o->hours, NULL, NULL },
+                                  { "type", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->types, NULL, NULL },
+                                  { "undecided", 0, 0, G_OPTION_ARG_NONE, &o->undecided, NULL, NULL },
+                                  { "disagreeing", 0, 0, G_OPTION_ARG_NONE, &o->disagreeing, NULL, NULL },
+                                  { "marked", 0, 0, G_OPTION_ARG_NONE, &o->marked, NULL, NULL },
+                                  { "certainty-below", 0, 0, G_OPTION_ARG_STRING, &o->certainty_below, NULL, NULL },
+                                  { "blank-first", 0, 0, G_OPTION_ARG_NONE, &o->blank_first, NULL, NULL },
+                                  { "blank-last", 0, 0, G_OPTION_ARG_NONE, &o->blank_last, NULL, NULL },
+                                  { "limit", 0, 0, G_OPTION_ARG_STRING, &o->limit, NULL, NULL }, { 0 } };
+  const GOptionEntry naming[] = { { "type", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->types, NULL, NULL },
+                                  { "species", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->species, NULL, NULL },
+                                  { "count", 0, 0, G_OPTION_ARG_STRING, &o->count, NULL, NULL },
+                                  { "sex", 0, 0, G_OPTION_ARG_STRING, &o->sex, NULL, NULL },
+                                  { "life-stage", 0, 0, G_OPTION_ARG_STRING, &o->life_stage, NULL, NULL },
+                                  { "behaviour", 0, 0, G_OPTION_ARG_STRING, &o->behaviour, NULL, NULL },
+                                  { "individual", 0, 0, G_OPTION_ARG_STRING, &o->individual, NULL, NULL },
+                                  { "notes", 0, 0, G_OPTION_ARG_STRING, &o->notes, NULL, NULL },
+                                  { "certainty", 0, 0, G_OPTION_ARG_STRING, &o->certainty, NULL, NULL },
+                                  { "by", 0, 0, G_OPTION_ARG_STRING, &o->by, NULL, NULL },
+                                  { "besides", 0, 0, G_OPTION_ARG_NONE, &o->besides, NULL, NULL },
+                                  { "take-back", 0, 0, G_OPTION_ARG_NONE, &o->take_back, NULL, NULL }, { 0 } };
+
   g_option_context_set_help_enabled (context, FALSE);
   g_option_context_add_main_entries (context, common, NULL);
   add_group (context, command, 'j', json);
@@ -357,6 +407,8 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
   add_group (context, command, 'f', figure);
   add_group (context, command, 'v', sheet);
   add_group (context, command, 'x', export);
+  add_group (context, command, 'q', frames);
+  add_group (context, command, 'w', naming);
   return g_option_context_parse_strv (context, argv, error);
 }
 
@@ -364,12 +416,15 @@ static void
 clear_options (BatchOptions *o)
 {
   char *texts[] = { o->name, o->zone, o->deployment, o->pictures, o->clock_read, o->clock_true, o->on, o->until,
-                    o->from, o->to, o->hours, o->by, o->gap_from, o->independence, o->output, o->size, o->language };
+                    o->from, o->to, o->hours, o->by, o->gap_from, o->independence, o->output, o->size, o->language,
+                    o->batch, o->certainty_below, o->limit, o->count, o->sex, o->life_stage, o->behaviour, o->individual,
+                    o->notes, o->certainty };
 
   for (gsize i = 0; i < G_N_ELEMENTS (texts); i++)
     g_free (texts[i]);
   g_strfreev (o->stations);
   g_strfreev (o->species);
+  g_strfreev (o->types);
   g_ptr_array_unref (o->words);
 }
 

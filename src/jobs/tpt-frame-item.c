@@ -138,6 +138,7 @@ tpt_frame_row_free (TptFrameRow *self)
 {
   g_free (self->frame);
   g_free (self->path);
+  g_free (self->file);
   g_free (self->sha256);
   g_free (self->kind);
   g_free (self->camera_time);

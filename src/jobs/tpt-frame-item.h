@@ -76,6 +76,7 @@ typedef struct {
  * @marked: good for guests
  * @disagreement: whether opinions on its trigger differ
  * @seen: (owned) (element-type TptSeen): of its trigger and of the frame itself, by opinion, then code
+ * @file: (owned): as it is on record: relative to the project's folder
  */
 typedef struct {
   TptFrameRef ref;
@@ -100,6 +101,7 @@ typedef struct {
   gboolean marked;
   gboolean disagreement;
   GPtrArray *seen;
+  char *file;
 } TptFrameRow;
 
 TptFrameRow *tpt_frame_row_new (void);

@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "tpt-error.h"
+#include "tpt-frames.h"
 #include "tpt-job-decide-private.h"
 #include "tpt-names-private.h"
 #include "tpt-opinions.h"
@@ -55,23 +56,30 @@ check_decision (TptJobDecide *self, GError **error)
   return tpt_record_check (record, NULL, error);
 }
 
+/* By the scientific name, or by a common one that is of one species only. */
 static gboolean
 find_species (TptJobDecide *self, TptStore *store, GError **error)
 {
+  const char *const names[] = { self->said.species, NULL };
   g_autoptr (TptRecord) record = NULL;
-  GError *failure = NULL;
+  g_autoptr (GArray) keys = NULL;
 
   if (self->said.species == NULL)
     return TRUE;
-  record = tpt_store_find (store, TPT_TABLE_SPECIES, self->said.species, &failure);
-  if (failure != NULL)
-    g_propagate_error (error, failure);
-  else if (record == NULL)
-    g_set_error (error, TPT_ERROR, TPT_ERROR_DATA, _("There is no species “%s” in this project"), self->said.species);
-  if (record == NULL)
+  record = tpt_store_find (store, TPT_TABLE_SPECIES, self->said.species, NULL);
+  if (record != NULL)
+    {
+      self->said.species_id = tpt_record_get_id (record);
+      return TRUE;
+    }
+  keys = tpt_store_find_species (store, names, error);
+  if (keys == NULL)
     return FALSE;
-  self->said.species_id = tpt_record_get_id (record);
-  return TRUE;
+  self->said.species_id = g_array_index (keys, gint64, 0);
+  if (keys->len == 1)
+    return TRUE;
+  g_set_error (error, TPT_ERROR, TPT_ERROR_DATA, _("Several species are called “%s”: give the scientific name"), self->said.species);
+  return FALSE;
 }
 
 static gboolean

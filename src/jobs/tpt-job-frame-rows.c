@@ -1,8 +1,12 @@
+#include "config.h"
+
 #include "tpt-job-frames.h"
 
+#include <glib/gi18n-lib.h>
 #include <math.h>
 
 #include "sci-sun.h"
+#include "tpt-error.h"
 #include "tpt-frame-item-private.h"
 #include "tpt-frames.h"
 #include "tpt-names-private.h"
@@ -15,6 +19,7 @@ struct _TptJobFrameRows {
   /* Input arguments */
   GArray *refs;      /* (owned) (element-type TptFrameRef) */
   gint64 trigger_id; /* instead of @refs, or 0 */
+  GStrv codes;       /* (owned) (nullable): likewise */
 
   /* In-progress data */
   TptStore *store;   /* (unowned) */
@@ -117,6 +122,7 @@ make_row (TptJobFrameRows *self, TptFrameDetail *facts)
 
   row->ref = (TptFrameRef){ facts->frame_id, facts->trigger_id };
   row->path = g_build_filename (tpt_store_get_folder (self->store), facts->file, NULL);
+  row->file = g_strdup (facts->file);
   row->frame = g_steal_pointer (&facts->frame);
   row->sha256 = g_steal_pointer (&facts->sha256);
   row->kind = facts->kind != NULL ? g_steal_pointer (&facts->kind) : g_strdup (tell_kind (facts->file));
@@ -160,6 +166,26 @@ add_row (TptJobFrameRows *self, gint64 frame_id, GError **error)
 }
 
 static gboolean
+find_codes (TptJobFrameRows *self, GError **error)
+{
+  for (guint i = 0; self->codes != NULL && self->codes[i] != NULL; i++)
+    {
+      GError *failure = NULL;
+      TptFrameRef ref;
+
+      ref.frame_id = tpt_store_find_frame_id (self->store, self->codes[i], &ref.trigger_id, &failure);
+      if (failure != NULL)
+        g_propagate_error (error, failure);
+      else if (ref.frame_id == 0)
+        g_set_error (error, TPT_ERROR, TPT_ERROR_DATA, _("There is no frame “%s” in this project"), self->codes[i]);
+      if (ref.frame_id == 0)
+        return FALSE;
+      g_array_append_val (self->refs, ref);
+    }
+  return TRUE;
+}
+
+static gboolean
 read_rows (TptJobFrameRows *self, GCancellable *cancellable, GError **error)
 {
   g_autoptr (GArray) frames = NULL;
@@ -189,7 +215,7 @@ tpt_job_frame_rows_run (TptJob *job, TptStore *store, GCancellable *cancellable,
 
   self->store = store;
   self->namer = tpt_namer_new (store, NULL);
-  good = read_rows (self, cancellable, error);
+  good = find_codes (self, error) && read_rows (self, cancellable, error);
   g_clear_pointer (&self->namer, tpt_namer_free);
   g_clear_pointer (&self->opinions, g_array_unref);
   self->store = NULL;
@@ -203,6 +229,7 @@ tpt_job_frame_rows_dispose (GObject *object)
 
   g_assert (self->store == NULL && self->namer == NULL && self->opinions == NULL);
   g_clear_pointer (&self->refs, g_array_unref);
+  g_clear_pointer (&self->codes, g_strfreev);
   g_clear_pointer (&self->rows, g_ptr_array_unref);
 
   G_OBJECT_CLASS (tpt_job_frame_rows_parent_class)->dispose (object);
@@ -228,6 +255,15 @@ tpt_job_frame_rows_new (const TptFrameRef *refs, guint n)
   TptJobFrameRows *self = g_object_new (TPT_TYPE_JOB_FRAME_ROWS, NULL);
 
   g_array_append_vals (self->refs, refs, n);
+  return self;
+}
+
+TptJobFrameRows *
+tpt_job_frame_rows_new_for_codes (const char *const *codes)
+{
+  TptJobFrameRows *self = g_object_new (TPT_TYPE_JOB_FRAME_ROWS, NULL);
+
+  self->codes = g_strdupv ((char **) codes);
   return self;
 }
 

@@ -24,6 +24,8 @@ G_DECLARE_FINAL_TYPE (TptJobFrameRows, tpt_job_frame_rows, TPT, JOB_FRAME_ROWS, 
 
 /* The rows of these frames, in their order; one that is gone is left out. */
 TptJobFrameRows *tpt_job_frame_rows_new (const TptFrameRef *refs, guint n);
+/* By codes; refused with TPT_ERROR_DATA when one is of no frame on record. */
+TptJobFrameRows *tpt_job_frame_rows_new_for_codes (const char *const *codes);
 /* All frames of one trigger, by time. */
 TptJobFrameRows *tpt_job_frame_rows_new_for_trigger (gint64 trigger_id);
 

@@ -220,7 +220,7 @@ static gboolean
 add_species_called (TptStore *self, const char *name, GArray *keys, GError **error)
 {
   g_autoptr (TptStmt) stmt = tpt_db_prepare (
-    self->db, "SELECT id, scientific_name FROM species UNION ALL SELECT species_id, name FROM common_names", error);
+    self->db, "SELECT id, scientific_name FROM species UNION ALL SELECT species_id, name FROM common_names ORDER BY 1", error);
   g_autofree char *folded = g_utf8_casefold (name, -1);
   GError *failure = NULL;
   guint before = keys->len;
@@ -228,11 +228,13 @@ add_species_called (TptStore *self, const char *name, GArray *keys, GError **err
   if (stmt == NULL)
     return FALSE;
   while (tpt_stmt_next (stmt, &failure))
-    if (is_called (tpt_stmt_text (stmt, 1), folded))
-      {
-        gint64 id = tpt_stmt_int (stmt, 0);
+    {
+      gint64 id = tpt_stmt_int (stmt, 0);
+      gboolean known = keys->len > before && g_array_index (keys, gint64, keys->len - 1) == id;
+
+      if (!known && is_called (tpt_stmt_text (stmt, 1), folded))
         g_array_append_val (keys, id);
-      }
+    }
   if (failure != NULL)
     g_propagate_error (error, failure);
   else if (keys->len == before)
