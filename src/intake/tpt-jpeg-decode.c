@@ -105,6 +105,16 @@ has_screen_colours (j_decompress_ptr decoder)
          decoder->jpeg_color_space == JCS_RGB;
 }
 
+/* Whether any data come after the head. The decoder puts an end marker of its own
+ * behind what is cut off, and makes up a first block without any. */
+static gboolean
+has_coded_data (j_decompress_ptr decoder, const guint8 *data, gsize length)
+{
+  const guint8 *next = decoder->src->next_input_byte;
+
+  return next >= data && next < data + length;
+}
+
 static void
 read_rows (j_decompress_ptr decoder, TptPixels *pixels)
 {
@@ -129,7 +139,7 @@ decode_all (Decoding *decoding, const guint8 *data, gsize length, int size)
   decoder->mem->max_memory_to_use = MOST_DECODER_BYTES;
   jpeg_mem_src (decoder, data, length);
   jpeg_read_header (decoder, TRUE);
-  if (!is_bounded (decoder) || !has_screen_colours (decoder))
+  if (!is_bounded (decoder) || !has_screen_colours (decoder) || !has_coded_data (decoder, data, length))
     return;
 
   decoder->scale_num = choose_eighths (decoder->image_width, decoder->image_height, size);

@@ -25,26 +25,31 @@ open_exif (const TptJpegMeasure *measure)
   return g_steal_pointer (&metadata);
 }
 
-/* Thumbnails are often 4 by 3 whatever the picture's shape, with black bars. Cuts
- * them off; FALSE when the shapes differ and there are no such bars, so that it
- * may be a thumbnail of something else. */
+/* The rows above and below, or the columns beside, the middle of @width by @height;
+ * but the last of them, where a bar's edge is blurred. */
 static gboolean
-cut_bars (TptPixels *pixels, int width, int height)
+has_bars (const TptPixels *pixels, int width, int height)
 {
-  int inner_width = MIN (pixels->width, (int) ((pixels->height * (gint64) width + height / 2) / height));
-  int inner_height = MIN (pixels->height, (int) ((pixels->width * (gint64) height + width / 2) / width));
-  int beside = (pixels->width - inner_width) / 2, above = (pixels->height - inner_height) / 2;
+  int beside = (pixels->width - width) / 2 - 1, above = (pixels->height - height) / 2 - 1;
 
-  if (inner_width < 1 || inner_height < 1)
+  if (beside > 0)
+    return tpt_pixels_is_black (pixels, 0, 0, beside, pixels->height) &&
+           tpt_pixels_is_black (pixels, pixels->width - beside, 0, beside, pixels->height);
+  return above > 0 && tpt_pixels_is_black (pixels, 0, 0, pixels->width, above) &&
+         tpt_pixels_is_black (pixels, 0, pixels->height - above, pixels->width, above);
+}
+
+gboolean
+tpt_preview_cut_bars (TptPixels *pixels, int width, int height)
+{
+  int fit_width = MIN (pixels->width, (int) ((pixels->height * (gint64) width + height / 2) / height));
+  int fit_height = MIN (pixels->height, (int) ((pixels->width * (gint64) height + width / 2) / width));
+
+  if (pixels->width - fit_width <= pixels->width / 50 + 1 && pixels->height - fit_height <= pixels->height / 50 + 1)
+    return TRUE;
+  if (fit_width < 1 || fit_height < 1 || !has_bars (pixels, fit_width, fit_height))
     return FALSE;
-  /* One pixel is rounding; and the edge of a bar is blurred. */
-  if (beside > 1 && !(tpt_pixels_is_black (pixels, 0, 0, beside - 1, pixels->height) &&
-                      tpt_pixels_is_black (pixels, pixels->width - beside + 1, 0, beside - 1, pixels->height)))
-    return FALSE;
-  if (above > 1 && !(tpt_pixels_is_black (pixels, 0, 0, pixels->width, above - 1) &&
-                     tpt_pixels_is_black (pixels, 0, pixels->height - above + 1, pixels->width, above - 1)))
-    return FALSE;
-  tpt_pixels_crop_middle (pixels, inner_width, inner_height);
+  tpt_pixels_crop_middle (pixels, fit_width, fit_height);
   return TRUE;
 }
 
@@ -63,7 +68,7 @@ take_thumbnail (GExiv2Metadata *metadata, const TptJpegMeasure *measure, int siz
     return NULL;
 
   pixels = tpt_jpeg_decode (data, length, 0, NULL);
-  if (pixels == NULL || pixels->partial || !cut_bars (pixels, measure->width, measure->height) ||
+  if (pixels == NULL || pixels->partial || !tpt_preview_cut_bars (pixels, measure->width, measure->height) ||
       MAX (pixels->width, pixels->height) < size)
     return NULL;
   pixels->full_width = measure->width;

@@ -11,6 +11,19 @@ G_BEGIN_DECLS
 /* @orientation: Exif's; 0 takes what the JPEG itself says. */
 TptPixels *tpt_preview_from_jpeg (const guint8 *data, gsize length, int size, int orientation, GError **error);
 
+/**
+ * tpt_preview_cut_bars:
+ * @pixels: a small picture of a larger one; what is cut off is cut in place
+ * @width: of the larger one
+ * @height: likewise
+ *
+ * Small pictures are often 4 by 3 whatever the larger one's shape, with black bars.
+ *
+ * Returns: %FALSE when the shapes differ by more than a fiftieth and there are no
+ *   bars, so that it may be a picture of something else
+ */
+gboolean tpt_preview_cut_bars (TptPixels *pixels, int width, int height);
+
 /* Through the JPEGs in it. */
 TptPixels *tpt_preview_from_raw (const char *path, int size, GError **error);
 

@@ -138,6 +138,7 @@ decode_best (const Source *source, GArray *insides)
       if (pixels == NULL)
         continue;
       note_full (insides, pixels);
+      tpt_preview_cut_bars (pixels, pixels->full_width, pixels->full_height);
       if (!pixels->partial)
         return pixels;
       if (damaged == NULL)
@@ -209,6 +210,6 @@ tpt_preview_from_raw (const char *path, int size, GError **error)
     g_propagate_error (error, g_steal_pointer (&cause));
   else if (pixels == NULL)
     g_set_error_literal (error, TPT_ERROR, TPT_ERROR_DATA,
-                         _("The camera put no preview into this RAW picture, or it is damaged"));
+                         _("No preview that can be shown is in this picture"));
   return pixels;
 }
