@@ -1,5 +1,10 @@
 /* What an intake hands out. */
+#include "config.h"
+
+#include <math.h>
+
 #include "tpt-intake-private.h"
+#include "tpt-survey.h"
 #include "tpt-trigger.h"
 
 static void
@@ -61,6 +66,9 @@ tpt_intake_free (TptIntake *intake)
   g_ptr_array_unref (intake->damaged);
   g_ptr_array_unref (intake->missing);
   g_clear_pointer (&intake->others, g_ptr_array_unref);
+  g_free (intake->sights);
+  tpt_clock_plan_free (intake->plan);
+  g_strfreev (intake->steps);
   g_free (intake);
 }
 
@@ -75,26 +83,91 @@ tpt_intake_add_trouble (GPtrArray *list, const char *source, const char *reason,
   g_ptr_array_add (list, trouble);
 }
 
+static TptClockSight *
+list_sights (GPtrArray *frames)
+{
+  TptClockSight *sights = g_new0 (TptClockSight, frames->len + 1);
+
+  for (guint i = 0; i < frames->len; i++)
+    {
+      TptIntakeFrame *frame = g_ptr_array_index (frames, i);
+      const TptExif *exif = frame->exif;
+
+      frame->place = i + 1;
+      sights[i] = (TptClockSight){ exif->reading, exif->source,
+                                   exif->file_number >= 0 ? exif->file_number : tpt_survey_number_of_name (frame->source),
+                                   exif->exposure_value, exif->flash };
+    }
+  return sights;
+}
+
+/* Somebody's pair for this very card goes before what visits noted. */
+static TptClockKnown
+get_known (const TptIntakeRequest *request, TptClockPair *own)
+{
+  TptClockKnown known = { .ended_at = TPT_NO_INSTANT, .latitude = NAN, .longitude = NAN };
+
+  if (request->known != NULL)
+    known = *request->known;
+  known.clock = request->clock;
+  if (request->clock.has_pair)
+    {
+      *own = (TptClockPair){ request->clock.read, request->clock.true_at };
+      known.pairs = own;
+      known.n_pairs = 1;
+      known.sure = TRUE;
+    }
+  return known;
+}
+
+static void
+plan_clock (const TptIntakeRequest *request, TptIntake *intake, TptClock *clock)
+{
+  TptClockPair own;
+  TptClockKnown known = get_known (request, &own);
+  guint pair;
+
+  intake->sights = list_sights (intake->frames);
+  intake->plan = tpt_clock_plan_new (&known, intake->sights, intake->frames->len);
+  if (request->steps != NULL)
+    intake->steps = g_strdupv ((char **) request->steps);
+  else
+    intake->steps = request->clock.has_pair ? tpt_clock_plan_list_proposed (intake->plan) : tpt_clock_plan_list_rule (intake->plan);
+
+  *clock = request->clock;
+  if (!clock->has_pair && tpt_clock_plan_uses_pair (intake->plan, &pair))
+    {
+      clock->has_pair = TRUE;
+      clock->read = known.pairs[pair].read;
+      clock->true_at = known.pairs[pair].true_at;
+    }
+}
+
 static void
 correct_times (const TptIntakeRequest *request, TptIntake *intake)
 {
   GPtrArray *frames = intake->frames;
   g_autofree TptClockFrame *clock_frames = g_new0 (TptClockFrame, frames->len + 1);
+  g_autofree TptInstant *at = g_new0 (TptInstant, frames->len + 1);
+  TptClock clock;
 
+  plan_clock (request, intake, &clock);
+  tpt_clock_plan_apply (intake->plan, (const char *const *) intake->steps, at);
   for (guint i = 0; i < frames->len; i++)
     {
-      const TptIntakeFrame *frame = g_ptr_array_index (frames, i);
-
-      clock_frames[i].reading = frame->exif->reading;
-      clock_frames[i].source = frame->exif->source;
+      clock_frames[i].reading = intake->sights[i].reading;
+      clock_frames[i].source = intake->sights[i].source;
     }
-
-  tpt_clock_correct (&request->clock, clock_frames, frames->len, &intake->clock);
+  /* For the report; the instants are the plan's. */
+  tpt_clock_correct (&clock, clock_frames, frames->len, &intake->clock);
+  for (guint i = 0; i < frames->len; i++)
+    clock_frames[i].at = at[i];
+  tpt_clock_mark_doubts (&request->clock, clock_frames, frames->len);
   for (guint i = 0; i < frames->len; i++)
     {
       TptIntakeFrame *frame = g_ptr_array_index (frames, i);
 
-      frame->at = clock_frames[i].at;
+      frame->at = at[i];
       frame->doubts = clock_frames[i].doubts;
     }
 }
@@ -128,7 +201,8 @@ group_triggers (const TptIntakeRequest *request, TptIntake *intake)
       given[i].sequence = frame->exif->sequence;
     }
 
-  intake->n_triggers = tpt_trigger_group (given, frames->len, request->frames_per_trigger, request->gap_s, triggers);
+  intake->gap_s = request->gap_s > 0 ? request->gap_s : tpt_trigger_learn_gap (given, frames->len);
+  intake->n_triggers = tpt_trigger_group (given, frames->len, request->frames_per_trigger, intake->gap_s, triggers);
   for (guint i = 0; i < frames->len; i++)
     ((TptIntakeFrame *) g_ptr_array_index (frames, i))->trigger = triggers[i];
 }

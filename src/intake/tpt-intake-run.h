@@ -14,7 +14,7 @@
 
 #include <gio/gio.h>
 
-#include "tpt-clock.h"
+#include "tpt-clock-plan.h"
 #include "tpt-copy.h"
 #include "tpt-exif.h"
 #include "tpt-scan.h"
@@ -35,9 +35,13 @@ typedef void (*TptIntakeProgress) (guint files_done, guint files_total, gint64 b
  * @destination: absolute path of the pictures' folder; made if missing
  * @prefix: folder below it for this card, `/` between parts, "" for none. Must
  *   be the same when a stopped run is run again
- * @clock: zone, deployment and clock pair
+ * @clock: zone, deployment and, when somebody gave one for this card, a clock pair
+ * @known: (nullable): what visits noted of the clock, and the place; not its @clock. Its
+ *   pairs are passed over when @clock has one
+ * @steps: (nullable): which steps of the clock plan to do; %NULL does those done
+ *   as a rule, or with a pair in @clock all that are proposed
  * @frames_per_trigger: of the deployment; 0 unknown
- * @gap_s: see tpt_trigger_group(); 0 for the default
+ * @gap_s: see tpt_trigger_group(); 0 learns it from the card
  * @verify_only: compare card and destination, write nothing
  * @is_known: (nullable) (scope call):
  * @progress: (nullable) (scope call):
@@ -47,6 +51,8 @@ typedef struct {
   const char *destination;
   const char *prefix;
   TptClock clock;
+  const TptClockKnown *known;
+  const char *const *steps;
   int frames_per_trigger;
   double gap_s;
   gboolean verify_only;
@@ -63,6 +69,7 @@ typedef struct {
  * @sha256: content
  * @bytes: size
  * @kind: JPEG, RAW or clip
+ * @place: among the frames in the card's order, from 1
  * @exif: (owned): reading, source, camera, serial, temperature, position and so on
  * @at: corrected instant; %TPT_NO_INSTANT when there is no time at all
  * @doubts: flags of #TptClockDoubt
@@ -76,6 +83,7 @@ typedef struct {
   char sha256[TPT_SHA256_SIZE];
   gint64 bytes;
   TptScanKind kind;
+  guint place;
   TptExif *exif;
   TptInstant at;
   guint doubts;
@@ -123,6 +131,10 @@ typedef struct {
  *   destination lacks or has differently
  * @others: (owned) (element-type TptScanFile): files that are no frames, left on the card
  * @clock: about the clock
+ * @sights: (owned) (array): what its plan was made of: frames in the card's order
+ * @plan: (owned): what could be done about the clock
+ * @steps: (owned): what was done
+ * @gap_s: the pause that parts triggers
  * @n_triggers: triggers
  * @n_copied: files newly copied, the unreadable included
  * @first: earliest instant of a frame, or %TPT_NO_INSTANT
@@ -137,6 +149,10 @@ typedef struct {
   GPtrArray *missing;
   GPtrArray *others;
   TptClockReport clock;
+  TptClockSight *sights;
+  TptClockPlan *plan;
+  GStrv steps;
+  double gap_s;
   guint n_triggers;
   guint n_copied;
   TptInstant first;

@@ -1,5 +1,7 @@
 #include "tpt-trigger.h"
 
+#include <math.h>
+
 /* Within a burst that counts its frames, a pause may be as long as this: a
  * flash recharging, a slow card. */
 #define LONGEST_COUNTED_PAUSE TPT_MINUTE
@@ -34,4 +36,51 @@ tpt_trigger_group (const TptTriggerFrame *frames, guint n, int frames_per_trigge
       triggers[i] = n_triggers - 1;
     }
   return n_triggers;
+}
+
+#define LONGEST_BURST_PAUSE_S 40.0
+#define LEAST_HOLE 3.0
+
+static int
+compare_pauses_cb (gconstpointer a, gconstpointer b)
+{
+  double first = *(const double *) a, second = *(const double *) b;
+
+  return first < second ? -1 : first > second;
+}
+
+/* (transfer full) (element-type double): all pauses, shortest first. */
+static GArray *
+collect_pauses (const TptTriggerFrame *frames, guint n)
+{
+  GArray *pauses = g_array_new (FALSE, FALSE, sizeof (double));
+
+  for (guint i = 1; i < n; i++)
+    if (frames[i - 1].at != TPT_NO_INSTANT && frames[i].at != TPT_NO_INSTANT)
+      {
+        double pause = MAX ((double) (frames[i].at - frames[i - 1].at) / 1000.0, 1.0);
+
+        g_array_append_val (pauses, pause);
+      }
+  g_array_sort (pauses, compare_pauses_cb);
+  return pauses;
+}
+
+double
+tpt_trigger_learn_gap (const TptTriggerFrame *frames, guint n)
+{
+  g_autoptr (GArray) pauses = collect_pauses (frames, n);
+  double widest = LEAST_HOLE, gap = TPT_TRIGGER_GAP_S;
+
+  for (guint i = TPT_TRIGGER_FEWEST; i + TPT_TRIGGER_FEWEST <= pauses->len; i++)
+    {
+      double a = g_array_index (pauses, double, i - 1);
+      double b = MIN (g_array_index (pauses, double, i), 2 * 60.0);
+
+      if (a > LONGEST_BURST_PAUSE_S || b / a < widest)
+        continue;
+      widest = b / a;
+      gap = sqrt (a * b);
+    }
+  return gap;
 }

@@ -63,10 +63,60 @@ test_group (void)
     }
 }
 
+/* Cards of bursts: so many of so many frames, with so long within a burst and between two. */
+static const struct {
+  const char *name;
+  int bursts, frames;
+  double within_s, between_s, every_other_s; /* the latter between every other pair of bursts */
+  double low_s, high_s;                       /* the gap lies between these; the middle of the hole by ratio */
+} cards[] = {
+  { "nothing", 0, 0, 0, 0, 0, 5, 5 },
+  { "two bursts: too few to learn from", 2, 3, 8, 600, 600, 5, 5 },
+  { "bursts a second apart", 20, 3, 1, 600, 600, 1, 600 },
+  { "a slow flash: 8 s between frames", 20, 3, 8, 600, 900, 8, 600 },
+  { "a slow flash and a short rest: 8 s and 60 s", 20, 3, 8, 60, 90, 8, 60 },
+  { "no bursts at all", 40, 1, 0, 300, 900, 5, 5 },
+  { "no hole: 8 s within, 20 s between", 20, 3, 8, 20, 20, 5, 5 },
+  { "all in the same second, then a minute", 20, 3, 0, 60, 60, 1, 60 },
+};
+
+static void
+test_learn_gap (void)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (cards); i++)
+    {
+      g_autoptr (GArray) frames = g_array_new (FALSE, FALSE, sizeof (TptTriggerFrame));
+      g_autofree guint *triggers = NULL;
+      TptTriggerFrame frame = { 0, 0 };
+      double gap;
+
+      for (int b = 0; b < cards[i].bursts; b++)
+        {
+          for (int f = 0; f < cards[i].frames; f++)
+            {
+              g_array_append_val (frames, frame);
+              if (f + 1 < cards[i].frames)
+                frame.at += (gint64) (cards[i].within_s * 1000);
+            }
+          frame.at += (gint64) ((b % 2 == 0 ? cards[i].between_s : cards[i].every_other_s) * 1000);
+        }
+      gap = tpt_trigger_learn_gap ((const TptTriggerFrame *) (gpointer) frames->data, frames->len);
+      g_test_message ("%s: %g s", cards[i].name, gap);
+      g_assert_cmpfloat (gap, >=, cards[i].low_s);
+      g_assert_cmpfloat (gap, <=, cards[i].high_s);
+      if (cards[i].low_s == cards[i].high_s)
+        continue;
+      triggers = g_new0 (guint, frames->len);
+      g_assert_cmpuint (tpt_trigger_group ((const TptTriggerFrame *) (gpointer) frames->data, frames->len, 0, gap, triggers), ==,
+                        (guint) cards[i].bursts);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, G_TEST_OPTION_ISOLATE_DIRS, NULL);
   g_test_add_func ("/trigger/group", test_group);
+  g_test_add_func ("/trigger/learn-gap", test_learn_gap);
   return g_test_run ();
 }
