@@ -14,6 +14,8 @@ static const struct {
   { "window-maximized", "false" },
   { "last-page", "'field'" },
   { "color-scheme", "'follow'" },
+  { "lift-dark", "false" },
+  { "naming-details", "false" },
 };
 
 /* (transfer none) (nullable) */

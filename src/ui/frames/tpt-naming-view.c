@@ -2,17 +2,11 @@
 
 #include "tpt-naming-view.h"
 
+#include <glib/gi18n-lib.h>
+
+#include "tpt-naming-private.h"
+#include "tpt-settings.h"
 #include "tpt-style.h"
-
-struct _TptNamingView {
-  GtkWidget parent_instance;
-
-  TptProject *project; /* (owned) (nullable) */
-  TptFrameList *list;  /* (owned) (nullable) */
-  guint position;
-  gint64 undecided;    /* -1 unknown */
-  char *person;        /* (owned) (nullable) */
-};
 
 G_DEFINE_FINAL_TYPE (TptNamingView, tpt_naming_view, GTK_TYPE_WIDGET)
 
@@ -31,10 +25,202 @@ enum {
 static GParamSpec *properties[N_PROPS];
 static guint signals[N_SIGNALS];
 
-static void
-back_cb (TptNamingView *self)
+void
+tpt_naming_notify_position (TptNamingView *self)
 {
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_POSITION]);
+}
+
+void
+tpt_naming_back (TptNamingView *self)
+{
+  tpt_naming_flush_details (self);
   g_signal_emit (self, signals[SIGNAL_BACK], 0);
+}
+
+/* --- from the buttons ------------------------------------------------------- */
+
+static void
+before_cb (TptNamingView *self)
+{
+  tpt_naming_step (self, -1);
+}
+
+static void
+after_cb (TptNamingView *self)
+{
+  tpt_naming_step (self, 1);
+}
+
+static void
+zoom_cb (TptNamingView *self)
+{
+  tpt_frame_view_set_zoom (self->view, tpt_frame_view_get_zoom (self->view) == 0 ? 1 : 0);
+}
+
+static void
+zoomed_cb (TptNamingView *self)
+{
+  static const char *const words[] = { N_("Zoom: fitted"), N_("Zoom: 100 %"), N_("Zoom: 200 %") };
+  int zoom = tpt_frame_view_get_zoom (self->view);
+
+  tpt_key_button_set_text (self->zoom, _(words[zoom]), NULL);
+  tpt_key_button_set_held (self->zoom, zoom > 0);
+}
+
+static void
+lift_cb (TptNamingView *self)
+{
+  tpt_naming_set_lift_dark (self, !tpt_settings_get_flag ("lift-dark"));
+}
+
+static void
+named_cb (TptNamingView *self, const char *species)
+{
+  tpt_naming_decide (self, "animal", species);
+}
+
+static void
+typed_cb (TptNamingView *self, const char *type)
+{
+  tpt_naming_decide (self, type, NULL);
+}
+
+static void
+also_cb (TptNamingView *self)
+{
+  tpt_naming_set_also (self, !self->also);
+}
+
+static void
+left_cb (TptNamingView *self)
+{
+  gtk_widget_grab_focus (GTK_WIDGET (self->view));
+}
+
+void
+tpt_naming_toggle_details (TptNamingView *self)
+{
+  gboolean open = !gtk_revealer_get_reveal_child (self->details_revealer);
+
+  gtk_revealer_set_reveal_child (self->details_revealer, open);
+  tpt_key_button_set_held (self->details_button, open);
+  tpt_settings_set_flag ("naming-details", open);
+}
+
+static void
+retry_cb (TptNamingView *self)
+{
+  tpt_decider_retry (self->decider);
+  tpt_naming_show_trouble (self);
+}
+
+static void
+give_up_cb (TptNamingView *self)
+{
+  tpt_decider_give_up (self->decider);
+}
+
+/* --- from the project --------------------------------------------------------- */
+
+static void
+complained_cb (TptNamingView *self, const char *message)
+{
+  gtk_widget_activate_action (GTK_WIDGET (self), "win.complain", "s", message);
+}
+
+/* Somebody who was already further on sees the trigger that is not written. */
+static void
+failed_cb (TptNamingView *self, gint64 trigger_id)
+{
+  tpt_naming_return_to (self, trigger_id);
+  tpt_naming_show_trouble (self);
+}
+
+static void
+settled_cb (TptNamingView *self)
+{
+  tpt_naming_show_trouble (self);
+  if (tpt_decider_get_failed (self->decider, NULL) > 0)
+    tpt_trigger_reader_renew (self->reader, self->ref);
+}
+
+/* The trigger may have another number now. */
+static void
+finished_cb (TptNamingView *self, TptJob *job)
+{
+  if (!TPT_IS_JOB_REGROUP (job) || self->list == NULL)
+    return;
+  tpt_trigger_reader_renew_all (self->reader);
+  tpt_naming_return_to (self, tpt_job_regroup_get_trigger (TPT_JOB_REGROUP (job)));
+}
+
+/* One's own decisions change nothing that is on screen by now. */
+static void
+changed_cb (TptNamingView *self)
+{
+  if (tpt_decider_expects_change (self->decider))
+    return;
+  tpt_name_ranks_renew (self->ranks);
+  tpt_trigger_reader_renew_all (self->reader);
+  tpt_naming_changed_outside (self);
+}
+
+static void
+let_go_of_list (TptNamingView *self)
+{
+  if (self->list != NULL)
+    g_signal_handlers_disconnect_by_func (self->list, tpt_naming_list_changed, self);
+  g_clear_object (&self->list);
+  g_array_set_size (self->starts, 0);
+  g_array_set_size (self->history, 0);
+  self->ref = (TptFrameRef){ 0, 0 };
+}
+
+static void
+let_go_of_project (TptNamingView *self)
+{
+  if (self->project == NULL)
+    return;
+  tpt_naming_flush_details (self);
+  g_cancellable_cancel (self->cancellable);
+  g_clear_object (&self->cancellable);
+  g_signal_handlers_disconnect_by_data (self->project, self);
+  g_signal_handlers_disconnect_by_data (self->reader, self);
+  g_signal_handlers_disconnect_by_data (self->ranks, self);
+  g_signal_handlers_disconnect_by_data (self->decider, self);
+  tpt_trigger_reader_stop (self->reader);
+  tpt_name_ranks_stop (self->ranks);
+  g_clear_object (&self->reader);
+  g_clear_object (&self->ranks);
+  g_clear_object (&self->decider);
+  g_clear_object (&self->project);
+}
+
+static void
+take_project (TptNamingView *self, TptProject *project)
+{
+  self->project = g_object_ref (project);
+  self->cancellable = g_cancellable_new ();
+  self->reader = tpt_trigger_reader_new (project);
+  self->ranks = tpt_name_ranks_new (project);
+  self->decider = tpt_decider_new (project);
+  g_signal_connect_swapped (project, "changed", G_CALLBACK (changed_cb), self);
+  g_signal_connect_swapped (self->reader, "read", G_CALLBACK (tpt_naming_show_rows), self);
+  g_signal_connect_swapped (self->reader, "failed", G_CALLBACK (complained_cb), self);
+  g_signal_connect_swapped (self->ranks, "read", G_CALLBACK (tpt_naming_show_names), self);
+  g_signal_connect_swapped (self->decider, "failed", G_CALLBACK (failed_cb), self);
+  g_signal_connect_swapped (self->decider, "complained", G_CALLBACK (complained_cb), self);
+  g_signal_connect_swapped (self->decider, "settled", G_CALLBACK (settled_cb), self);
+  g_signal_connect_swapped (self->decider, "finished", G_CALLBACK (finished_cb), self);
+}
+
+/* --- the object ----------------------------------------------------------------- */
+
+static gboolean
+tpt_naming_view_grab_focus (GtkWidget *widget)
+{
+  return gtk_widget_grab_focus (GTK_WIDGET (TPT_NAMING_VIEW (widget)->view));
 }
 
 static void
@@ -71,7 +257,12 @@ tpt_naming_view_set_property (GObject *object, guint id, const GValue *value, GP
 static void
 tpt_naming_view_dispose (GObject *object)
 {
-  tpt_naming_view_set_project (TPT_NAMING_VIEW (object), NULL);
+  TptNamingView *self = TPT_NAMING_VIEW (object);
+
+  if (self->view != NULL)
+    tpt_naming_view_set_project (self, NULL);
+  g_clear_handle_id (&self->resize_source, g_source_remove);
+  g_clear_handle_id (&self->amend_source, g_source_remove);
   gtk_widget_dispose_template (GTK_WIDGET (object), TPT_TYPE_NAMING_VIEW);
 
   G_OBJECT_CLASS (tpt_naming_view_parent_class)->dispose (object);
@@ -80,7 +271,14 @@ tpt_naming_view_dispose (GObject *object)
 static void
 tpt_naming_view_finalize (GObject *object)
 {
-  g_free (TPT_NAMING_VIEW (object)->person);
+  TptNamingView *self = TPT_NAMING_VIEW (object);
+
+  g_array_unref (self->starts);
+  g_array_unref (self->history);
+  g_clear_pointer (&self->last, tpt_decision_free);
+  g_free (self->last_words);
+  g_free (self->key);
+  g_free (self->person);
 
   G_OBJECT_CLASS (tpt_naming_view_parent_class)->finalize (object);
 }
@@ -98,29 +296,100 @@ add_properties (GObjectClass *object_class)
 }
 
 static void
+bind_children (GtkWidgetClass *widget_class)
+{
+  gtk_widget_class_bind_template_child_full (widget_class, "outer", FALSE, 0);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, title);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, light);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, score);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, place);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, trouble);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, trouble_text);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, words);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, damage);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, view);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, strip);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, zoom);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, lift);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, lift_amount);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, guests);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, said);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, pad);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, details_button);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, details_revealer);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, details_words);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, details);
+}
+
+static void
+bind_callbacks (GtkWidgetClass *widget_class)
+{
+  gtk_widget_class_bind_template_callback (widget_class, before_cb);
+  gtk_widget_class_bind_template_callback (widget_class, after_cb);
+  gtk_widget_class_bind_template_callback (widget_class, zoom_cb);
+  gtk_widget_class_bind_template_callback (widget_class, zoomed_cb);
+  gtk_widget_class_bind_template_callback (widget_class, lift_cb);
+  gtk_widget_class_bind_template_callback (widget_class, named_cb);
+  gtk_widget_class_bind_template_callback (widget_class, typed_cb);
+  gtk_widget_class_bind_template_callback (widget_class, also_cb);
+  gtk_widget_class_bind_template_callback (widget_class, left_cb);
+  gtk_widget_class_bind_template_callback (widget_class, retry_cb);
+  gtk_widget_class_bind_template_callback (widget_class, give_up_cb);
+  gtk_widget_class_bind_template_callback (widget_class, tpt_naming_back);
+  gtk_widget_class_bind_template_callback (widget_class, tpt_naming_next_undecided);
+  gtk_widget_class_bind_template_callback (widget_class, tpt_naming_load_whole);
+  gtk_widget_class_bind_template_callback (widget_class, tpt_naming_apply_lift);
+  gtk_widget_class_bind_template_callback (widget_class, tpt_naming_mark);
+  gtk_widget_class_bind_template_callback (widget_class, tpt_naming_choose_frame);
+  gtk_widget_class_bind_template_callback (widget_class, tpt_naming_split);
+  gtk_widget_class_bind_template_callback (widget_class, tpt_naming_join);
+  gtk_widget_class_bind_template_callback (widget_class, tpt_naming_take_back);
+  gtk_widget_class_bind_template_callback (widget_class, tpt_naming_take_back_all);
+  gtk_widget_class_bind_template_callback (widget_class, tpt_naming_settle);
+  gtk_widget_class_bind_template_callback (widget_class, tpt_naming_repeat);
+  gtk_widget_class_bind_template_callback (widget_class, tpt_naming_add_species);
+  gtk_widget_class_bind_template_callback (widget_class, tpt_naming_toggle_details);
+  gtk_widget_class_bind_template_callback (widget_class, tpt_naming_details_changed);
+}
+
+static void
 tpt_naming_view_class_init (TptNamingViewClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = tpt_naming_view_dispose;
   G_OBJECT_CLASS (klass)->finalize = tpt_naming_view_finalize;
+  widget_class->grab_focus = tpt_naming_view_grab_focus;
   add_properties (G_OBJECT_CLASS (klass));
   signals[SIGNAL_BACK] =
     g_signal_new ("back", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 
+  g_type_ensure (TPT_TYPE_DETAILS_FORM);
+  g_type_ensure (TPT_TYPE_FRAME_STRIP);
+  g_type_ensure (TPT_TYPE_FRAME_VIEW);
+  g_type_ensure (TPT_TYPE_KEY_BUTTON);
+  g_type_ensure (TPT_TYPE_NAME_PAD);
+  g_type_ensure (TPT_TYPE_SAID_LIST);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/tapetum/Tapetum/frames/tpt-naming-view.ui");
-  gtk_widget_class_bind_template_child_full (widget_class, "outer", FALSE, 0);
-  gtk_widget_class_bind_template_callback (widget_class, back_cb);
-  gtk_widget_class_add_binding_signal (widget_class, GDK_KEY_Escape, 0, "back", NULL);
+  bind_children (widget_class);
+  bind_callbacks (widget_class);
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
 }
 
 static void
 tpt_naming_view_init (TptNamingView *self)
 {
+  self->starts = g_array_new (FALSE, FALSE, sizeof (guint));
+  self->history = g_array_new (FALSE, FALSE, sizeof (gint64));
+  self->undecided = -1;
   tpt_style_add ("/io/github/tapetum/Tapetum/frames/frames.css");
   gtk_widget_init_template (GTK_WIDGET (self));
-  self->undecided = -1;
+  tpt_naming_add_keys (self);
+  tpt_key_button_set_held (self->lift, tpt_settings_get_flag ("lift-dark"));
+  gtk_revealer_set_reveal_child (self->details_revealer, tpt_settings_get_flag ("naming-details"));
+  tpt_key_button_set_held (self->details_button, tpt_settings_get_flag ("naming-details"));
+  zoomed_cb (self);
+  tpt_naming_show_trigger (self);
 }
 
 TptNamingView *
@@ -132,16 +401,33 @@ tpt_naming_view_new (void)
 void
 tpt_naming_view_set_project (TptNamingView *self, TptProject *project)
 {
-  g_clear_object (&self->list);
-  g_set_object (&self->project, project);
+  if (self->project == project)
+    return;
+  let_go_of_project (self);
+  let_go_of_list (self);
+  g_clear_pointer (&self->last, tpt_decision_free);
+  tpt_name_pad_set_again (self->pad, NULL);
+  tpt_name_pad_set_names (self->pad, NULL);
+  self->undecided = -1;
+  if (project != NULL)
+    take_project (self, project);
+  tpt_naming_show_trigger (self);
+  tpt_naming_show_trouble (self);
 }
 
 void
 tpt_naming_view_show (TptNamingView *self, TptFrameList *list, guint position)
 {
-  g_set_object (&self->list, list);
-  self->position = position;
-  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_POSITION]);
+  if (list != self->list)
+    {
+      let_go_of_list (self);
+      self->list = g_object_ref (list);
+      g_signal_connect_swapped (list, "items-changed", G_CALLBACK (tpt_naming_list_changed), self);
+      self->position = position;
+      self->ref = tpt_frame_list_get_ref (list, position);
+      tpt_naming_list_changed (self);
+    }
+  tpt_naming_go (self, position);
 }
 
 guint
@@ -154,15 +440,21 @@ void
 tpt_naming_view_set_undecided (TptNamingView *self, gint64 undecided)
 {
   self->undecided = undecided;
+  tpt_naming_show_place (self);
 }
 
 void
 tpt_naming_view_set_person (TptNamingView *self, const char *name)
 {
-  if (g_strcmp0 (self->person, name) == 0)
+  const char *by = name != NULL && name[0] != '\0' ? name : NULL;
+
+  if (g_strcmp0 (self->person, by) == 0)
     return;
+  tpt_naming_flush_details (self);
   g_free (self->person);
-  self->person = g_strdup (name);
+  self->person = g_strdup (by);
+  if (self->rows != NULL)
+    tpt_naming_show_said (self);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_PERSON]);
 }
 

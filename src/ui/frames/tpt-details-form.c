@@ -1,0 +1,335 @@
+#include "config.h"
+
+#include "tpt-details-form.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "tpt-certainty.h"
+#include "tpt-number.h"
+#include "tpt-table.h"
+#include "tpt-toggle-bar.h"
+
+#define BAR_COLUMN 1
+
+struct _TptDetailsForm {
+  GtkWidget parent_instance;
+
+  GtkGrid *grid;
+  GtkSpinButton *count;
+  GtkLabel *exact;
+  GtkEntry *behaviour;
+  GtkEntry *individual;
+  GtkEntry *notes;
+
+  TptToggleBar *certainty;
+  TptToggleBar *sex;
+  TptToggleBar *life_stage;
+  double number;    /* a certainty that is none of the words, or NAN */
+  gboolean showing; /* the program changes the form */
+  gboolean touched;
+};
+
+G_DEFINE_FINAL_TYPE (TptDetailsForm, tpt_details_form, GTK_TYPE_WIDGET)
+
+enum {
+  SIGNAL_CHANGED,
+  SIGNAL_LEFT,
+  N_SIGNALS,
+};
+
+static guint signals[N_SIGNALS];
+
+static const TptToggleChoice certainties[] = {
+  { "sure", N_("_Sure") },
+  { "probable", N_("_Probable") },
+  { "maybe", N_("_Maybe") },
+  { NULL, NULL },
+};
+
+static const TptToggleChoice sexes[] = {
+  { "female", N_("Female") },
+  { "male", N_("Male") },
+  { NULL, NULL },
+};
+
+static const TptToggleChoice stages[] = {
+  { "adult", N_("Adult") },
+  { "subadult", N_("Subadult") },
+  { "juvenile", N_("Juvenile") },
+  { NULL, NULL },
+};
+
+static void
+show_number (TptDetailsForm *self)
+{
+  g_autofree char *number = isnan (self->number) ? NULL : tpt_number_format_fixed (self->number, 4);
+  g_autofree char *text = number != NULL ? g_strdup_printf (_("%s, as it was given"), number) : NULL;
+
+  gtk_label_set_label (self->exact, text != NULL ? text : "");
+  gtk_widget_set_visible (GTK_WIDGET (self->exact), text != NULL);
+}
+
+static void
+touched_cb (TptDetailsForm *self)
+{
+  if (!self->showing)
+    self->touched = TRUE;
+}
+
+static void
+changed_cb (TptDetailsForm *self)
+{
+  if (self->showing)
+    return;
+  self->touched = TRUE;
+  g_signal_emit (self, signals[SIGNAL_CHANGED], 0);
+}
+
+static void
+certainty_cb (TptDetailsForm *self)
+{
+  if (!self->showing)
+    self->number = NAN;
+  show_number (self);
+  changed_cb (self);
+}
+
+static void
+finish (TptDetailsForm *self)
+{
+  if (self->touched)
+    g_signal_emit (self, signals[SIGNAL_CHANGED], 0);
+}
+
+static void
+leave_cb (TptDetailsForm *self)
+{
+  gtk_spin_button_update (self->count);
+  finish (self);
+  g_signal_emit (self, signals[SIGNAL_LEFT], 0);
+}
+
+static void
+finished_cb (TptDetailsForm *self, GParamSpec *pspec, GtkWidget *text)
+{
+  if (!gtk_widget_has_focus (text))
+    finish (self);
+}
+
+/* No number stands for a count nobody made. */
+static gboolean
+count_words_cb (GtkSpinButton *count, gpointer data)
+{
+  if (gtk_spin_button_get_value_as_int (count) > 0)
+    return FALSE;
+  gtk_editable_set_text (GTK_EDITABLE (count), "");
+  return TRUE;
+}
+
+static gboolean
+key_cb (TptDetailsForm *self, guint keyval, guint keycode, GdkModifierType state)
+{
+  if (keyval != GDK_KEY_Escape)
+    return FALSE;
+  leave_cb (self);
+  return TRUE;
+}
+
+static void
+tpt_details_form_dispose (GObject *object)
+{
+  TPT_DETAILS_FORM (object)->showing = TRUE;
+  gtk_widget_dispose_template (GTK_WIDGET (object), TPT_TYPE_DETAILS_FORM);
+
+  G_OBJECT_CLASS (tpt_details_form_parent_class)->dispose (object);
+}
+
+static void
+tpt_details_form_class_init (TptDetailsFormClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+  GType type = G_TYPE_FROM_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = tpt_details_form_dispose;
+  signals[SIGNAL_CHANGED] = g_signal_new ("changed", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[SIGNAL_LEFT] = g_signal_new ("left", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+
+  gtk_widget_class_set_template_from_resource (widget_class, "/io/github/tapetum/Tapetum/frames/tpt-details-form.ui");
+  gtk_widget_class_bind_template_child (widget_class, TptDetailsForm, grid);
+  gtk_widget_class_bind_template_child (widget_class, TptDetailsForm, count);
+  gtk_widget_class_bind_template_child (widget_class, TptDetailsForm, exact);
+  gtk_widget_class_bind_template_child (widget_class, TptDetailsForm, behaviour);
+  gtk_widget_class_bind_template_child (widget_class, TptDetailsForm, individual);
+  gtk_widget_class_bind_template_child (widget_class, TptDetailsForm, notes);
+  gtk_widget_class_bind_template_callback (widget_class, changed_cb);
+  gtk_widget_class_bind_template_callback (widget_class, touched_cb);
+  gtk_widget_class_bind_template_callback (widget_class, leave_cb);
+  gtk_widget_class_bind_template_callback (widget_class, count_words_cb);
+  gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+}
+
+/* The keyboard is in the text inside an entry, never in the entry itself. */
+static void
+watch_end (TptDetailsForm *self, GtkEntry *entry)
+{
+  g_signal_connect_swapped (gtk_editable_get_delegate (GTK_EDITABLE (entry)), "notify::has-focus", G_CALLBACK (finished_cb),
+                            self);
+}
+
+static TptToggleBar *
+add_bar (TptDetailsForm *self, const char *label, const TptToggleChoice *choices, int row, GCallback callback)
+{
+  TptToggleBar *bar = tpt_toggle_bar_new (label, choices, FALSE);
+
+  gtk_widget_set_hexpand (GTK_WIDGET (bar), TRUE);
+  gtk_grid_attach (self->grid, GTK_WIDGET (bar), BAR_COLUMN, row, 1, 1);
+  g_signal_connect_swapped (bar, "changed", callback, self);
+  return bar;
+}
+
+static void
+tpt_details_form_init (TptDetailsForm *self)
+{
+  GtkEventController *keys = gtk_event_controller_key_new ();
+
+  self->number = NAN;
+  self->showing = TRUE;
+  gtk_widget_init_template (GTK_WIDGET (self));
+  self->certainty = add_bar (self, _("Certainty"), certainties, 1, G_CALLBACK (certainty_cb));
+  self->sex = add_bar (self, _("Sex"), sexes, 3, G_CALLBACK (changed_cb));
+  self->life_stage = add_bar (self, _("Life stage"), stages, 4, G_CALLBACK (changed_cb));
+  gtk_spin_button_update (self->count);
+  g_signal_connect_swapped (gtk_editable_get_delegate (GTK_EDITABLE (self->count)), "activate", G_CALLBACK (leave_cb), self);
+  watch_end (self, self->behaviour);
+  watch_end (self, self->individual);
+  watch_end (self, self->notes);
+  self->showing = FALSE;
+  g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (key_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), keys);
+}
+
+TptDetailsForm *
+tpt_details_form_new (void)
+{
+  return g_object_new (TPT_TYPE_DETAILS_FORM, NULL);
+}
+
+static void
+set_text (GtkEntry *entry, const char *text)
+{
+  gtk_editable_set_text (GTK_EDITABLE (entry), text != NULL ? text : "");
+}
+
+void
+tpt_details_form_show (TptDetailsForm *self, const TptSeen *seen)
+{
+  double certainty = seen != NULL ? seen->certainty : NAN;
+  const char *word = tpt_certainty_get_code (certainty);
+
+  self->showing = TRUE;
+  self->number = word == NULL ? certainty : NAN;
+  gtk_spin_button_set_value (self->count, seen != NULL ? seen->count : 0);
+  gtk_spin_button_update (self->count);
+  tpt_toggle_bar_set (self->certainty, word);
+  tpt_toggle_bar_set (self->sex, seen != NULL ? seen->sex : NULL);
+  tpt_toggle_bar_set (self->life_stage, seen != NULL ? seen->life_stage : NULL);
+  set_text (self->behaviour, seen != NULL ? seen->behaviour : NULL);
+  set_text (self->individual, seen != NULL ? seen->individual : NULL);
+  set_text (self->notes, seen != NULL ? seen->notes : NULL);
+  show_number (self);
+  self->showing = FALSE;
+  self->touched = FALSE;
+}
+
+/* (nullable) */
+static const char *
+get_text (GtkEntry *entry)
+{
+  const char *text = gtk_editable_get_text (GTK_EDITABLE (entry));
+
+  return text[0] != '\0' ? text : NULL;
+}
+
+/* Only a word says anything but a number that was given before. */
+static double
+get_certainty (TptDetailsForm *self)
+{
+  const char *word = tpt_toggle_bar_get (self->certainty);
+
+  return word != NULL ? tpt_certainty_from_code (word) : self->number;
+}
+
+void
+tpt_details_form_fill (TptDetailsForm *self, TptDecision *decision)
+{
+  decision->count = gtk_spin_button_get_value_as_int (self->count);
+  decision->sex = tpt_toggle_bar_get (self->sex);
+  decision->life_stage = tpt_toggle_bar_get (self->life_stage);
+  decision->behaviour = get_text (self->behaviour);
+  decision->individual = get_text (self->individual);
+  decision->notes = get_text (self->notes);
+  decision->certainty = get_certainty (self);
+}
+
+gboolean
+tpt_details_form_is_empty (TptDetailsForm *self)
+{
+  TptDecision all = { 0 };
+
+  tpt_details_form_fill (self, &all);
+  return all.count == 0 && all.sex == NULL && all.life_stage == NULL && all.behaviour == NULL && all.individual == NULL &&
+         all.notes == NULL && isnan (all.certainty);
+}
+
+gboolean
+tpt_details_form_is_touched (TptDetailsForm *self)
+{
+  return self->touched;
+}
+
+void
+tpt_details_form_set_written (TptDetailsForm *self)
+{
+  self->touched = FALSE;
+}
+
+void
+tpt_details_form_set_count (TptDetailsForm *self, int count)
+{
+  gtk_spin_button_set_value (self->count, count);
+}
+
+gboolean
+tpt_details_form_press (TptDetailsForm *self, gunichar letter)
+{
+  return tpt_toggle_bar_press (self->certainty, letter);
+}
+
+static void
+add_word (GString *words, const char *word)
+{
+  if (word != NULL)
+    g_string_append_printf (words, "%s%s", words->len > 0 ? ", " : "", word);
+}
+
+char *
+tpt_details_form_describe (TptDetailsForm *self)
+{
+  GString *words = g_string_new (NULL);
+  TptDecision all = { 0 };
+  g_autofree char *number = NULL, *sex = NULL, *stage = NULL;
+
+  tpt_details_form_fill (self, &all);
+  number = all.count > 0 ? g_strdup_printf ("%d", all.count) : NULL;
+  sex = all.sex != NULL ? tpt_choice_inline (all.sex) : NULL;
+  stage = all.life_stage != NULL ? tpt_choice_inline (all.life_stage) : NULL;
+  add_word (words, number);
+  add_word (words, sex);
+  add_word (words, stage);
+  add_word (words, all.behaviour);
+  add_word (words, all.individual);
+  add_word (words, tpt_certainty_get_word (all.certainty));
+  add_word (words, all.notes);
+  return g_string_free (words, words->len == 0);
+}

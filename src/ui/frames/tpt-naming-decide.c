@@ -1,0 +1,257 @@
+/* What is decided in the naming view. */
+#include "config.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "tpt-job-frames.h"
+#include "tpt-naming-private.h"
+
+#define AMEND_MS 400 /* quick changes of a detail are written as one */
+#define MOST_HISTORY 20000
+
+/* --- one's own word ---------------------------------------------------------- */
+
+/* The last thing the reader said of the trigger, as in "and also" it is the last
+ * that is meant. */
+const TptSeen *
+tpt_naming_find_mine (TptNamingView *self, guint *n)
+{
+  const TptFrameRow *row = tpt_naming_get_row (self);
+  const TptSeen *mine = NULL;
+  guint found = 0;
+
+  for (guint i = 0; row != NULL && i < row->seen->len; i++)
+    {
+      const TptSeen *seen = row->seen->pdata[i];
+
+      if (g_strcmp0 (seen->by, self->person) != 0 || g_str_equal (seen->type, "unclassified"))
+        continue;
+      found++;
+      if (mine == NULL || seen->at >= mine->at)
+        mine = seen;
+    }
+  if (n != NULL)
+    *n = found;
+  return mine;
+}
+
+/* --- details -------------------------------------------------------------------- */
+
+void
+tpt_naming_show_details (TptNamingView *self)
+{
+  const TptSeen *mine = self->also ? NULL : tpt_naming_find_mine (self, NULL);
+  g_autofree char *what = mine != NULL ? tpt_seen_describe (mine) : NULL;
+  g_autofree char *text = mine != NULL ? g_strdup_printf (_("Details of: %s"), what) : g_strdup (_("Details of the next decision"));
+
+  gtk_label_set_label (self->details_words, text);
+  if (!tpt_details_form_is_touched (self->details))
+    tpt_details_form_show (self->details, mine);
+}
+
+/* The same thing said again changes it; one of several stays beside the others. */
+static void
+amend (TptNamingView *self)
+{
+  guint n;
+  const TptSeen *mine = tpt_naming_find_mine (self, &n);
+  TptDecision decision = { .certainty = NAN };
+
+  if (mine == NULL || self->also || !tpt_naming_is_editable (self) || !tpt_details_form_is_touched (self->details))
+    return;
+  tpt_details_form_fill (self->details, &decision);
+  decision.type = mine->type;
+  decision.species = mine->species;
+  decision.by = self->person;
+  decision.besides = n > 1;
+  tpt_details_form_set_written (self->details);
+  tpt_decider_decide (self->decider, self->ref.trigger_id, &decision);
+  tpt_trigger_reader_renew (self->reader, self->ref);
+}
+
+static gboolean
+amend_cb (gpointer data)
+{
+  TptNamingView *self = data;
+
+  self->amend_source = 0;
+  amend (self);
+  return G_SOURCE_REMOVE;
+}
+
+void
+tpt_naming_flush_details (TptNamingView *self)
+{
+  g_clear_handle_id (&self->amend_source, g_source_remove);
+  if (self->decider != NULL)
+    amend (self);
+  tpt_details_form_set_written (self->details);
+}
+
+void
+tpt_naming_details_changed (TptNamingView *self)
+{
+  g_clear_handle_id (&self->amend_source, g_source_remove);
+  self->amend_source = g_timeout_add (AMEND_MS, amend_cb, self);
+}
+
+/* --- decisions ---------------------------------------------------------------------- */
+
+void
+tpt_naming_set_also (TptNamingView *self, gboolean also)
+{
+  self->also = also;
+  tpt_name_pad_set_also (self->pad, also);
+  tpt_naming_show_details (self);
+}
+
+static void
+count_undecided (TptNamingView *self, int by)
+{
+  if (self->undecided >= 0)
+    self->undecided = MAX (0, self->undecided + by);
+}
+
+static void
+remember (TptNamingView *self, const TptDecision *decision)
+{
+  TptSeen seen = { 0 };
+
+  g_clear_pointer (&self->last, tpt_decision_free);
+  g_free (self->last_words);
+  self->last = tpt_decision_copy (decision);
+  seen.type = (char *) decision->type;
+  seen.species = (char *) decision->species;
+  seen.common = (char *) tpt_name_pad_find_common (self->pad, decision->species);
+  seen.count = decision->count;
+  seen.sex = (char *) decision->sex;
+  self->last_words = tpt_seen_describe (&seen);
+  tpt_name_pad_set_again (self->pad, self->last_words);
+  if (self->history->len >= MOST_HISTORY)
+    g_array_remove_range (self->history, 0, MOST_HISTORY / 2);
+  g_array_append_val (self->history, self->ref.trigger_id);
+}
+
+/* Writes it behind, and shows the next trigger; with "and also" the same one. */
+static void
+say (TptNamingView *self, const TptDecision *decision)
+{
+  const TptFrameRow *row = tpt_naming_get_row (self);
+
+  if (!tpt_naming_is_editable (self))
+    return;
+  g_clear_handle_id (&self->amend_source, g_source_remove);
+  if (!tpt_frame_row_is_decided (row))
+    count_undecided (self, -1);
+  remember (self, decision);
+  tpt_decider_decide (self->decider, self->ref.trigger_id, decision);
+  tpt_trigger_reader_renew (self->reader, self->ref);
+  tpt_details_form_set_written (self->details);
+  if (self->also || !tpt_naming_step (self, 1))
+    {
+      tpt_details_form_show (self->details, NULL);
+      tpt_naming_show_place (self);
+    }
+}
+
+/* Of a trigger that has a word of one's own, the details are of that word: what
+ * takes its place says nothing of a count. */
+static gboolean
+are_details_free (TptNamingView *self)
+{
+  return self->also || tpt_naming_find_mine (self, NULL) == NULL;
+}
+
+void
+tpt_naming_decide (TptNamingView *self, const char *type, const char *species)
+{
+  TptDecision decision = { .certainty = NAN };
+
+  if (are_details_free (self) && (g_str_equal (type, "animal") || g_str_equal (type, "unknown")))
+    tpt_details_form_fill (self->details, &decision);
+  else if (are_details_free (self))
+    {
+      tpt_details_form_fill (self->details, &decision);
+      decision.sex = decision.life_stage = decision.individual = NULL;
+      decision.count = g_str_equal (type, "blank") ? 0 : decision.count;
+    }
+  decision.type = type;
+  decision.species = species;
+  decision.by = self->person;
+  decision.besides = self->also;
+  say (self, &decision);
+}
+
+void
+tpt_naming_repeat (TptNamingView *self)
+{
+  g_autoptr (TptDecision) decision = NULL;
+
+  if (self->last == NULL)
+    return;
+  decision = tpt_decision_copy (self->last);
+  decision->besides = self->also;
+  say (self, decision);
+}
+
+void
+tpt_naming_take_back_all (TptNamingView *self)
+{
+  const TptDecision none = { .certainty = NAN, .by = self->person };
+  guint n;
+
+  if (tpt_naming_find_mine (self, &n) == NULL || !tpt_naming_is_editable (self))
+    return;
+  if (tpt_naming_get_row (self)->seen->len == n)
+    count_undecided (self, 1);
+  tpt_details_form_set_written (self->details);
+  tpt_decider_decide (self->decider, self->ref.trigger_id, &none);
+  tpt_trigger_reader_renew (self->reader, self->ref);
+  tpt_naming_show_place (self);
+}
+
+/* --- undone elsewhere --------------------------------------------------------------- */
+
+static gboolean
+has_word (GPtrArray *rows, const char *person)
+{
+  const TptFrameRow *row = rows->len > 0 ? rows->pdata[0] : NULL;
+
+  for (guint i = 0; row != NULL && i < row->seen->len; i++)
+    if (g_strcmp0 (((const TptSeen *) row->seen->pdata[i])->by, person) == 0)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+looked_back_cb (GObject *source, GAsyncResult *result, gpointer data)
+{
+  g_autoptr (TptNamingView) self = data;
+  TptJob *job = tpt_project_get_job (result);
+  gint64 *trigger_id = g_object_get_data (G_OBJECT (job), "trigger");
+  guint last = self->history->len - 1;
+
+  if (!tpt_project_run_finish (TPT_PROJECT (source), result, NULL) || self->history->len == 0 ||
+      g_array_index (self->history, gint64, last) != *trigger_id ||
+      has_word (tpt_job_frame_rows_get_rows (TPT_JOB_FRAME_ROWS (job)), self->person))
+    return;
+  g_array_set_size (self->history, last);
+  count_undecided (self, 1);
+  tpt_naming_return_to (self, *trigger_id);
+  tpt_naming_show_place (self);
+}
+
+void
+tpt_naming_changed_outside (TptNamingView *self)
+{
+  g_autoptr (TptJobFrameRows) job = NULL;
+  gint64 trigger_id;
+
+  if (self->history->len == 0 || tpt_decider_get_pending (self->decider) > 0)
+    return;
+  trigger_id = g_array_index (self->history, gint64, self->history->len - 1);
+  job = tpt_job_frame_rows_new_for_trigger (trigger_id);
+  g_object_set_data_full (G_OBJECT (job), "trigger", g_memdup2 (&trigger_id, sizeof trigger_id), g_free);
+  tpt_project_run_async (self->project, TPT_JOB (job), self->cancellable, looked_back_cb, g_object_ref (self));
+}
