@@ -120,6 +120,25 @@ get_known (const TptIntakeRequest *request, TptClockPair *own)
   return known;
 }
 
+/* (transfer full): the steps of the plan that are asked for. */
+static GStrv
+choose_steps (const TptIntakeRequest *request, TptClockPlan *plan)
+{
+  g_auto (GStrv) base = request->clock.has_pair || request->repair ? tpt_clock_plan_list_proposed (plan)
+                        : request->steps == NULL ? tpt_clock_plan_list_rule (plan) : g_new0 (char *, 1);
+  g_autoptr (GPtrArray) chosen = g_ptr_array_new ();
+
+  for (guint i = 0; i < tpt_clock_plan_get_steps (plan)->len; i++)
+    {
+      const char *id = ((TptClockMend *) tpt_clock_plan_get_steps (plan)->pdata[i])->id;
+
+      if (g_strv_contains ((const char *const *) base, id) || (request->steps != NULL && g_strv_contains (request->steps, id)))
+        g_ptr_array_add (chosen, g_strdup (id));
+    }
+  g_ptr_array_add (chosen, NULL);
+  return (GStrv) g_ptr_array_steal (chosen, NULL);
+}
+
 static void
 plan_clock (const TptIntakeRequest *request, TptIntake *intake, TptClock *clock)
 {
@@ -129,10 +148,7 @@ plan_clock (const TptIntakeRequest *request, TptIntake *intake, TptClock *clock)
 
   intake->sights = list_sights (intake->frames);
   intake->plan = tpt_clock_plan_new (&known, intake->sights, intake->frames->len);
-  if (request->steps != NULL)
-    intake->steps = g_strdupv ((char **) request->steps);
-  else
-    intake->steps = request->clock.has_pair ? tpt_clock_plan_list_proposed (intake->plan) : tpt_clock_plan_list_rule (intake->plan);
+  intake->steps = choose_steps (request, intake->plan);
 
   *clock = request->clock;
   if (!clock->has_pair && tpt_clock_plan_uses_pair (intake->plan, &pair))

@@ -38,8 +38,9 @@ typedef void (*TptIntakeProgress) (guint files_done, guint files_total, gint64 b
  * @clock: zone, deployment and, when somebody gave one for this card, a clock pair
  * @known: (nullable): what visits noted of the clock, and the place; not its @clock. Its
  *   pairs are passed over when @clock has one
- * @steps: (nullable): which steps of the clock plan to do; %NULL does those done
- *   as a rule, or with a pair in @clock all that are proposed
+ * @steps: (nullable): which steps of the clock plan to do, as far as there are any;
+ *   %NULL does those done as a rule. With a pair in @clock all that are proposed are done besides
+ * @repair: does all that are proposed
  * @frames_per_trigger: of the deployment; 0 unknown
  * @gap_s: see tpt_trigger_group(); 0 learns it from the card
  * @verify_only: compare card and destination, write nothing
@@ -53,6 +54,7 @@ typedef struct {
   TptClock clock;
   const TptClockKnown *known;
   const char *const *steps;
+  gboolean repair;
   int frames_per_trigger;
   double gap_s;
   gboolean verify_only;

@@ -6,12 +6,20 @@
 #include <math.h>
 
 #include "tpt-batches.h"
+#include "tpt-card-clock-private.h"
+#include "tpt-card-match-private.h"
+#include "tpt-card-safety-private.h"
 #include "tpt-error.h"
 #include "tpt-exif.h"
 #include "tpt-intake-run.h"
 #include "tpt-records.h"
+#include "tpt-survey.h"
 
 #define DEFAULT_PICTURES "pictures"
+/* A rate measured for less time than this promises too much. */
+#define TELLING_S 3.0
+/* Frames asked for the camera's serial number before anything is copied. */
+#define ASKED 20
 
 struct _TptJobIntake {
   TptJob parent_instance;
@@ -22,6 +30,8 @@ struct _TptJobIntake {
   char *pictures;    /* (owned): below the project's folder */
   char *clock_read;  /* (owned) (nullable) */
   char *clock_true;  /* (owned) (nullable) */
+  GStrv wanted;      /* (owned) (nullable): steps */
+  gboolean repair;
   gboolean verify_only;
 
   /* In-progress data */
@@ -29,11 +39,18 @@ struct _TptJobIntake {
   GError *failure;   /* (owned) (nullable): of a question asked during the copy */
   TptRecord *record; /* (owned): the deployment */
   char *prefix;      /* (owned): folder of this card below pictures */
+  TptCardRecords *records; /* (owned) */
+  TptCardFacts *facts;     /* (owned) */
+  gint64 begun_us;   /* monotonic */
 
   /* Results */
   char *batch;       /* (owned) (nullable) */
   TptIntake *intake; /* (owned) (nullable) */
   GPtrArray *unreadable, *damaged, *missing, *doubts; /* (owned) */
+  GPtrArray *steps, *objections; /* (owned) */
+  char *model, *serial; /* (owned) (nullable) */
+  gboolean safe;
+  char *why_not;     /* (owned) (nullable) */
 };
 
 G_DEFINE_FINAL_TYPE (TptJobIntake, tpt_job_intake, TPT_TYPE_JOB)
@@ -73,13 +90,34 @@ is_known_cb (const char *sha256, gpointer data)
   return known;
 }
 
+/* (transfer full) (nullable): "3 min left", once that can be told. */
+static char *
+say_left (TptJobIntake *self, gint64 bytes_done, gint64 bytes_total)
+{
+  double passed_s = (double) (g_get_monotonic_time () - self->begun_us) / G_USEC_PER_SEC;
+  double left_s = bytes_done > 0 ? passed_s * (double) (bytes_total - bytes_done) / (double) bytes_done : 0;
+  int minutes = (int) ceil (left_s / 60);
+
+  if (passed_s < TELLING_S || bytes_done <= 0 || bytes_done >= bytes_total)
+    return NULL;
+  if (left_s < 60)
+    return g_strdup (_("less than a minute left"));
+  if (minutes < 60)
+    return g_strdup_printf (ngettext ("%d min left", "%d min left", (gulong) minutes), minutes);
+  return g_strdup_printf (_("%1$d h %2$d min left"), minutes / 60, minutes % 60);
+}
+
 static void
 progress_cb (guint files_done, guint files_total, gint64 bytes_done, gint64 bytes_total, const char *name, gpointer data)
 {
+  g_autofree char *left = say_left (data, bytes_done, bytes_total);
   g_autofree char *text = NULL;
   g_autofree char *shown = name != NULL ? g_filename_display_name (name) : g_strdup ("");
 
-  text = g_strdup_printf (_("%u of %u files · %s"), files_done, files_total, shown);
+  if (left != NULL)
+    text = g_strdup_printf (_("%1$u of %2$u files · %3$s · %4$s"), files_done, files_total, left, shown);
+  else
+    text = g_strdup_printf (_("%u of %u files · %s"), files_done, files_total, shown);
   tpt_job_report (data, bytes_total > 0 ? 0.98 * (double) bytes_done / (double) bytes_total : 0, text);
 }
 
@@ -151,20 +189,52 @@ prepare (TptJobIntake *self, TptStore *store, GError **error)
   return TRUE;
 }
 
+/* (transfer full) (nullable): of the camera, from the first frames. */
+static char *
+peek_serial (TptJobIntake *self, GCancellable *cancellable)
+{
+  g_autoptr (TptScan) scan = tpt_scan_card (self->card, cancellable, NULL);
+  char *serial = NULL;
+
+  for (guint i = 0; scan != NULL && serial == NULL && i < MIN (scan->frames->len, ASKED); i++)
+    {
+      const TptScanFile *file = scan->frames->pdata[i];
+      g_autofree char *path = g_build_filename (self->card, file->path, NULL);
+      TptExif *exif = file->kind != TPT_SCAN_CLIP ? tpt_exif_read (path, TPT_NO_INSTANT, NULL) : NULL;
+
+      if (exif != NULL)
+        serial = g_strdup (exif->serial);
+      tpt_exif_free (exif);
+    }
+  return serial;
+}
+
+static gboolean
+read_facts (TptJobIntake *self, GCancellable *cancellable, GError **error)
+{
+  g_autofree char *serial = NULL;
+
+  tpt_exif_init ();
+  serial = peek_serial (self, cancellable);
+  self->records = tpt_card_records_new (self->store, error);
+  if (self->records == NULL)
+    return FALSE;
+  self->facts = tpt_card_facts_new (self->records, self->record, serial);
+  return TRUE;
+}
+
 static TptIntake *
 copy_card (TptJobIntake *self, GCancellable *cancellable, GError **error)
 {
   g_autofree char *destination = g_build_filename (tpt_store_get_folder (self->store), self->pictures, NULL);
+  TptClockKnown known;
   TptIntakeRequest request = {
     .card = self->card,
     .destination = destination,
     .prefix = self->prefix,
-    .clock = {
-      .zone = tpt_store_get_zone (self->store),
-      .start = tpt_record_get_instant (self->record, "start"),
-      .end = tpt_record_get_instant (self->record, "end"),
-      .now = tpt_store_get_now (self->store),
-    },
+    .known = &known,
+    .steps = (const char *const *) self->wanted,
+    .repair = self->repair,
     .frames_per_trigger = (int) tpt_record_get_integer (self->record, "frames_per_trigger", 0),
     .verify_only = self->verify_only,
     .is_known = is_known_cb,
@@ -173,11 +243,11 @@ copy_card (TptJobIntake *self, GCancellable *cancellable, GError **error)
     .progress_data = self,
   };
 
-  if (tpt_record_is_set (self->record, "camera_clock_offset_s"))
-    request.clock.camera_clock_offset_s = tpt_record_get_real (self->record, "camera_clock_offset_s");
+  tpt_card_facts_fill_known (self->facts, &known);
+  request.clock = known.clock;
   if (!fill_pair (self, &request.clock, error))
     return NULL;
-  tpt_exif_init ();
+  self->begun_us = g_get_monotonic_time ();
   return tpt_intake_run (&request, cancellable, error);
 }
 
@@ -242,7 +312,84 @@ collect_doubts (TptJobIntake *self)
 }
 
 static void
-fill_frames (TptJobIntake *self, TptNewFrame *frames, GPtrArray *strings)
+collect_camera (TptJobIntake *self, GPtrArray *bodies)
+{
+  const TptSurveyBody *body = bodies->len > 0 ? bodies->pdata[0] : NULL;
+
+  if (body == NULL)
+    return;
+  self->model = g_strdup (body->model);
+  self->serial = g_strdup (body->serial);
+}
+
+static GPtrArray *
+count_bodies (const TptIntake *intake)
+{
+  g_autoptr (GPtrArray) exifs = g_ptr_array_new ();
+
+  for (guint i = 0; i < intake->frames->len; i++)
+    g_ptr_array_add (exifs, ((TptIntakeFrame *) intake->frames->pdata[i])->exif);
+  return tpt_survey_count_bodies (exifs);
+}
+
+static void
+move_words (GPtrArray *from, GPtrArray *to)
+{
+  for (guint i = 0; i < from->len; i++)
+    g_ptr_array_add (to, g_strdup (from->pdata[i]));
+}
+
+static void
+add_done (TptJobIntake *self, GPtrArray *steps)
+{
+  for (guint i = steps->len; i-- > 0;)
+    if (!g_strv_contains ((const char *const *) self->intake->steps, ((TptClockStep *) steps->pdata[i])->id))
+      g_ptr_array_remove_index (steps, i);
+  g_ptr_array_unref (self->steps);
+  self->steps = g_ptr_array_ref (steps);
+}
+
+/* What the records say to the card, and what was done about its clock. */
+static void
+collect_judgement (TptJobIntake *self)
+{
+  const TptIntake *intake = self->intake;
+  const char *const *ids = (const char *const *) intake->steps;
+  g_autoptr (GPtrArray) bodies = count_bodies (intake);
+  TptCardView view = { bodies, intake->sights, intake->frames->len,
+                       intake->frames->len + intake->duplicates->len + intake->unreadable->len };
+  TptSurveyMatch *match;
+
+  collect_camera (self, bodies);
+  if (view.n == 0)
+    return;
+  match = tpt_card_match_new (self->records, self->facts, &view);
+  tpt_card_match_judge (match, self->facts, &view, intake->plan, ids);
+  move_words (match->objections, self->objections);
+  move_words (match->doubts, self->doubts);
+  add_done (self, match->steps);
+  tpt_survey_match_free (match);
+  tpt_card_say_not_done (intake->plan, ids, self->doubts);
+}
+
+static const char *
+name_kind (TptScanKind kind)
+{
+  return kind == TPT_SCAN_JPEG ? "jpeg" : kind == TPT_SCAN_RAW ? "raw" : kind == TPT_SCAN_CLIP ? "clip" : NULL;
+}
+
+static TptFrameFacts
+get_facts (const TptIntakeFrame *frame)
+{
+  return (TptFrameFacts){ .place = (int) frame->place,
+                          .kind = name_kind (frame->kind),
+                          .temperature_c = frame->exif->temperature_c,
+                          .flash = frame->exif->flash,
+                          .sequence = frame->exif->sequence };
+}
+
+static void
+fill_frames (TptJobIntake *self, TptNewFrame *frames, TptFrameFacts *facts, GPtrArray *strings)
 {
   for (guint i = 0; i < self->intake->frames->len; i++)
     {
@@ -252,6 +399,7 @@ fill_frames (TptJobIntake *self, TptNewFrame *frames, GPtrArray *strings)
 
       g_ptr_array_add (strings, file);
       g_ptr_array_add (strings, time);
+      facts[i] = get_facts (frame);
       frames[i] = (TptNewFrame){
         .file = file,
         .camera_time = time,
@@ -261,7 +409,29 @@ fill_frames (TptJobIntake *self, TptNewFrame *frames, GPtrArray *strings)
         .bytes = frame->bytes,
         .damage = frame->damage,
         .trigger = frame->at != TPT_NO_INSTANT ? (int) frame->trigger : -1,
+        .facts = &facts[i],
       };
+    }
+}
+
+/* The pair that the times on record rest on: somebody's for this card, or a visit's. */
+static void
+fill_clock (TptJobIntake *self, TptNewBatch *batch)
+{
+  TptZone *zone = tpt_store_get_zone (self->store);
+  guint pair;
+
+  batch->clock_true = TPT_NO_INSTANT;
+  batch->clock_offset_s = tpt_job_intake_get_clock_offset (self);
+  if (self->clock_read != NULL)
+    {
+      batch->clock_read = self->clock_read;
+      batch->clock_true = tpt_instant_parse (self->clock_true, zone, NULL);
+    }
+  else if (*self->intake->steps != NULL && tpt_clock_plan_uses_pair (self->intake->plan, &pair))
+    {
+      batch->clock_read = self->facts->reads->pdata[pair];
+      batch->clock_true = g_array_index (self->facts->pairs, TptClockPair, pair).true_at;
     }
 }
 
@@ -270,6 +440,9 @@ record_batch (TptJobIntake *self, GError **error)
 {
   guint n = self->intake->frames->len, n_aside = self->unreadable->len;
   g_autofree TptNewFrame *frames = g_new0 (TptNewFrame, n);
+  g_autofree TptFrameFacts *facts = g_new0 (TptFrameFacts, n);
+  g_autoptr (TptCardPieces) pieces =
+    tpt_card_pieces_new (self->intake->plan, (const char *const *) self->intake->steps, self->intake->sights);
   g_autofree TptNewSetAside *aside = g_new0 (TptNewSetAside, n_aside);
   g_autoptr (GPtrArray) strings = g_ptr_array_new_with_free_func (g_free);
   g_autofree char *source = g_path_get_basename (self->card);
@@ -282,17 +455,19 @@ record_batch (TptJobIntake *self, GError **error)
     .deployment_id = tpt_record_get_id (self->record),
     .source = shown,
     .folder = folder,
-    .clock_read = self->clock_read,
-    .clock_true = self->clock_true != NULL ? tpt_instant_parse (self->clock_true, tpt_store_get_zone (self->store), NULL) : TPT_NO_INSTANT,
-    .clock_offset_s = self->intake->clock.clock_offset_s,
     .duplicates = (int) self->intake->duplicates->len,
     .frames = frames,
     .n_frames = n,
     .set_aside = aside,
     .n_set_aside = n_aside,
+    .camera_model = self->model,
+    .camera_serial = self->serial,
+    .pieces = (const TptClockPiece *) (gpointer) pieces->pieces->data,
+    .n_pieces = pieces->pieces->len,
   };
 
-  fill_frames (self, frames, strings);
+  fill_clock (self, &batch);
+  fill_frames (self, frames, facts, strings);
   for (guint i = 0; i < n_aside; i++)
     {
       TptIntakeNote *note = self->unreadable->pdata[i];
@@ -331,7 +506,7 @@ take_in (TptJobIntake *self, TptStore *store, GCancellable *cancellable, GError 
 {
   gboolean news;
 
-  if (!prepare (self, store, error))
+  if (!prepare (self, store, error) || !read_facts (self, cancellable, error))
     return FALSE;
   self->intake = copy_card (self, cancellable, error);
   if (self->intake == NULL)
@@ -343,11 +518,14 @@ take_in (TptJobIntake *self, TptStore *store, GCancellable *cancellable, GError 
     }
   collect_notes (self);
   collect_doubts (self);
-  if (self->verify_only)
-    return TRUE;
-  if (!has_news (self, &news, error))
+  collect_judgement (self);
+  /* Before the batch goes on record: afterwards nothing may fail any more. */
+  if (!tpt_card_check_safe (store, self->intake, &self->why_not, cancellable, error))
     return FALSE;
-  return !news || record_batch (self, error);
+  if (!self->verify_only && (!has_news (self, &news, error) || (news && !record_batch (self, error))))
+    return FALSE;
+  self->safe = self->why_not == NULL;
+  return TRUE;
 }
 
 static gboolean
@@ -360,6 +538,8 @@ tpt_job_intake_run (TptJob *job, TptStore *store, GCancellable *cancellable, GEr
   g_clear_error (&self->failure);
   g_clear_object (&self->record);
   g_clear_pointer (&self->prefix, g_free);
+  g_clear_pointer (&self->facts, tpt_card_facts_free);
+  g_clear_pointer (&self->records, tpt_card_records_free);
   if (good)
     tpt_job_report (job, 1, _("Done"));
   return good;
@@ -376,7 +556,13 @@ tpt_job_intake_dispose (GObject *object)
   g_clear_pointer (&self->pictures, g_free);
   g_clear_pointer (&self->clock_read, g_free);
   g_clear_pointer (&self->clock_true, g_free);
+  g_clear_pointer (&self->wanted, g_strfreev);
   g_clear_pointer (&self->batch, g_free);
+  g_clear_pointer (&self->model, g_free);
+  g_clear_pointer (&self->serial, g_free);
+  g_clear_pointer (&self->why_not, g_free);
+  g_clear_pointer (&self->steps, g_ptr_array_unref);
+  g_clear_pointer (&self->objections, g_ptr_array_unref);
   g_clear_pointer (&self->intake, tpt_intake_free);
   g_clear_pointer (&self->unreadable, g_ptr_array_unref);
   g_clear_pointer (&self->damaged, g_ptr_array_unref);
@@ -403,6 +589,8 @@ tpt_job_intake_init (TptJobIntake *self)
   self->damaged = g_ptr_array_new_with_free_func (free_note);
   self->missing = g_ptr_array_new_with_free_func (free_note);
   self->doubts = g_ptr_array_new_with_free_func (g_free);
+  self->objections = g_ptr_array_new_with_free_func (g_free);
+  self->steps = g_ptr_array_new ();
 }
 
 TptJobIntake *
@@ -435,6 +623,19 @@ void
 tpt_job_intake_set_verify_only (TptJobIntake *self, gboolean verify_only)
 {
   self->verify_only = verify_only;
+}
+
+void
+tpt_job_intake_set_steps (TptJobIntake *self, const char *const *ids)
+{
+  g_strfreev (self->wanted);
+  self->wanted = g_strdupv ((char **) ids);
+}
+
+void
+tpt_job_intake_set_repair (TptJobIntake *self, gboolean repair)
+{
+  self->repair = repair;
 }
 
 const char *
@@ -470,7 +671,11 @@ tpt_job_intake_get_bytes (TptJobIntake *self)
 double
 tpt_job_intake_get_clock_offset (TptJobIntake *self)
 {
-  return self->intake != NULL ? self->intake->clock.clock_offset_s : NAN;
+  const TptIntake *intake = self->intake;
+
+  if (intake == NULL)
+    return NAN;
+  return self->clock_read != NULL || *intake->steps != NULL ? intake->clock.clock_offset_s : 0;
 }
 
 TptInstant
@@ -507,4 +712,40 @@ GPtrArray *
 tpt_job_intake_get_doubts (TptJobIntake *self)
 {
   return self->doubts;
+}
+
+GPtrArray *
+tpt_job_intake_get_steps (TptJobIntake *self)
+{
+  return self->steps;
+}
+
+GPtrArray *
+tpt_job_intake_get_objections (TptJobIntake *self)
+{
+  return self->objections;
+}
+
+const char *
+tpt_job_intake_get_camera_model (TptJobIntake *self)
+{
+  return self->model;
+}
+
+const char *
+tpt_job_intake_get_camera_serial (TptJobIntake *self)
+{
+  return self->serial;
+}
+
+gboolean
+tpt_job_intake_get_safe (TptJobIntake *self)
+{
+  return self->safe;
+}
+
+const char *
+tpt_job_intake_get_why_not (TptJobIntake *self)
+{
+  return self->why_not;
 }
