@@ -16,6 +16,7 @@ tpt_batch_clock_free (TptBatchClock *self)
   g_free (self->batch);
   g_free (self->deployment);
   g_free (self->clock_read);
+  g_free (self->serial);
   g_free (self);
 }
 
@@ -24,7 +25,7 @@ tpt_store_find_batch_clock (TptStore *self, const char *batch, GError **error)
 {
   g_autoptr (TptStmt) stmt =
     tpt_db_prepare (self->db,
-                    "SELECT b.id, d.deployment, b.clock_read, b.clock_true, b.clock_offset_s FROM batches b"
+                    "SELECT b.id, d.deployment, b.clock_read, b.clock_true, b.clock_offset_s, b.camera_serial FROM batches b"
                     " LEFT JOIN deployments d ON d.id = b.deployment_id WHERE b.active AND b.batch = ?1",
                     error);
   g_autoptr (TptBatchClock) clock = g_new0 (TptBatchClock, 1);
@@ -46,6 +47,7 @@ tpt_store_find_batch_clock (TptStore *self, const char *batch, GError **error)
   clock->clock_read = g_strdup (tpt_stmt_text (stmt, 2));
   clock->clock_true = tpt_stmt_instant (stmt, 3);
   clock->clock_offset_s = tpt_stmt_double (stmt, 4);
+  clock->serial = g_strdup (tpt_stmt_text (stmt, 5));
   return g_steal_pointer (&clock);
 }
 
@@ -97,6 +99,39 @@ tpt_store_read_clock_rows (TptStore *self, gint64 batch_id, GError **error)
       return NULL;
     }
   return g_steal_pointer (&rows);
+}
+
+static void
+add_words (GPtrArray *words, const char *why)
+{
+  g_auto (GStrv) each = g_strsplit (why, " ", -1);
+
+  for (guint i = 0; each[i] != NULL; i++)
+    if (!g_ptr_array_find_with_equal_func (words, each[i], g_str_equal, NULL))
+      g_ptr_array_add (words, g_strdup (each[i]));
+}
+
+gboolean
+tpt_store_read_clock_words (TptStore *self, gint64 batch_id, char **words, GError **error)
+{
+  g_autoptr (TptStmt) stmt =
+    tpt_db_prepare (self->db, "SELECT why FROM clock_pieces WHERE batch_id = ?1 ORDER BY first_place, id", error);
+  g_autoptr (GPtrArray) all = g_ptr_array_new_with_free_func (g_free);
+  GError *failure = NULL;
+
+  if (stmt == NULL)
+    return FALSE;
+  tpt_stmt_bind_int (stmt, 1, batch_id);
+  while (tpt_stmt_next (stmt, &failure))
+    add_words (all, tpt_stmt_text (stmt, 0));
+  if (failure != NULL)
+    {
+      g_propagate_error (error, failure);
+      return FALSE;
+    }
+  g_ptr_array_add (all, NULL);
+  *words = g_strjoinv (" ", (char **) all->pdata);
+  return TRUE;
 }
 
 gboolean

@@ -14,6 +14,7 @@ G_BEGIN_DECLS
  * @clock_read: (owned) (nullable): the pair it was put right by
  * @clock_true: or %TPT_NO_INSTANT
  * @clock_offset_s: or NAN
+ * @serial: (owned) (nullable): of the camera
  */
 typedef struct {
   gint64 id;
@@ -22,6 +23,7 @@ typedef struct {
   char *clock_read;
   TptInstant clock_true;
   double clock_offset_s;
+  char *serial;
 } TptBatchClock;
 
 void tpt_batch_clock_free (TptBatchClock *self);
@@ -53,6 +55,10 @@ typedef struct {
 /* (element-type TptClockRow): in the card's order; where that is not on record,
  * by file name. */
 GPtrArray *tpt_store_read_clock_rows (TptStore *self, gint64 batch_id, GError **error);
+
+/* @words: (out) (transfer full): the steps that are on record for a batch, with
+ * blanks between, each once, as its pieces have them. */
+gboolean tpt_store_read_clock_words (TptStore *self, gint64 batch_id, char **words, GError **error);
 
 /* Inside an action. */
 gboolean tpt_store_add_clock_pieces (TptStore *self, gint64 batch_id, const TptClockPiece *pieces, gsize n, GError **error);
