@@ -15,8 +15,7 @@
 #define LEAST_NOISE 1.5
 /* Pixels the camera may have moved by. */
 #define SHIFT 0.35
-/* Deviations that count for nothing, and how many more count. */
-#define ORDINARY 1.0
+/* Deviations that count, at most. */
 #define CLIP 5.0
 /* Classes of spread whose stir is told apart. */
 #define CLASSES 4
@@ -194,7 +193,7 @@ static double
 measure_patch (Work *work, int sign)
 {
   for (int i = 0; i < work->n; i++)
-    work->sizes[i] = (float) fmin (CLIP, fmax (0, sign * (double) work->here[i] - ORDINARY));
+    work->sizes[i] = (float) fmin (CLIP, fmax (0, sign * (double) work->here[i]));
   return sci_blobs_measure (work->sizes, work->width, work->height);
 }
 

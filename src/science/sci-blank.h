@@ -79,9 +79,9 @@ typedef struct {
  *   a spread for each pixel. What differs is divided by that spread, joined with noise (at
  *   least 1.5 levels) and with a third of a pixel's shift of the camera along the edges; and
  *   again by how much pixels of a like spread stir in this frame, so that a gust counts
- *   less. What is beyond one deviation, up to five more, is the excess of which
- *   sci_blobs_measure() finds the largest patch. The trigger's measure is the mean of
- *   its frames'.
+ *   less. Up to five deviations count, of brighter and of darker pixels apart, and
+ *   sci_blobs_measure() finds the largest patch of either. The trigger's measure is
+ *   that of its frame with the largest.
  *   With too few others, frames of the trigger are compared with each other in
  *   pairs: what keeps still in front of the camera is not seen then.
  *

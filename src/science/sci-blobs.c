@@ -8,7 +8,6 @@
 
 #include "sci-background.h"
 
-#define POWER 1.0
 #define N_SIDES 6
 #define REFERENCE_WIDTH 160.0
 
@@ -66,7 +65,7 @@ measure_size (Table *table, int wide, int high)
       }
   if (n == 0)
     return 0;
-  return (most - sci_median (table->sums, n)) * scale * scale / pow (sqrt ((double) wide * high) * scale, POWER);
+  return (most - sci_median (table->sums, n)) * scale / sqrt ((double) wide * high);
 }
 
 double

@@ -18,14 +18,13 @@
  *
  * Returned:
  *   the largest, over rectangles of six sizes (4 % to 28 % of the width, square
- *   and twice as wide as high) at places a quarter of a side apart, of
- *   (sum in it - median sum of such rectangles) / side^POWER, with the side as the root
- *   of its area for a picture 160 pixels wide; NaN without memory
+ *   and twice as wide as high) at places a fifth of a side apart, of
+ *   (sum in it - median sum of such rectangles) / root of its area, in pixels of a
+ *   picture 160 wide; NaN without memory
  *
  * Notes:
- *   Power 1 would be right when pixels were out of the ordinary independently of
- *   each other, power 2 is the mean in the rectangle; leaves move in clusters,
- *   so the truth lies between. The median takes what stirs everywhere.
+ *   The root of the area is what the sum's deviation grows with when pixels stir
+ *   independently of each other. The median takes what stirs everywhere.
  *
  * References:
  *   Crow 1984, Computer Graphics 18(3), 207: sums over rectangles by a table of
