@@ -237,16 +237,35 @@ tpt_copy_discard (TptCopy *copy, GError **error)
   return good;
 }
 
+/* What was read is the file only if it kept still and was read to its end: a
+ * copy of something else would verify all the same. */
+static gboolean
+check_still (Pass *pass, const struct stat *before, GError **error)
+{
+  g_autofree char *shown = NULL;
+  struct stat after;
+
+  if (fstat (pass->in, &after) == 0 && after.st_size == before->st_size && after.st_size == pass->bytes &&
+      after.st_mtim.tv_sec == before->st_mtim.tv_sec && after.st_mtim.tv_nsec == before->st_mtim.tv_nsec)
+    return TRUE;
+
+  pass->read_failed = TRUE;
+  shown = g_filename_display_name (pass->in_path);
+  g_set_error (error, TPT_ERROR, TPT_ERROR_IO, _("“%s” changed or broke off while it was read"), shown);
+  return FALSE;
+}
+
 static gboolean
 fill_temporary (TptCopy *copy, Pass *pass, GError **error)
 {
   struct stat st;
 
-  if (fstat (pass->in, &st) == 0)
-    copy->mtime = st.st_mtim;
+  if (fstat (pass->in, &st) != 0)
+    return tpt_copy_fail (error, _("“%s” could not be read"), pass->in_path, errno);
+  copy->mtime = st.st_mtim;
   pass->out = copy->fd;
   pass->out_path = copy->path;
-  if (!run_pass (pass, copy->sha256, error))
+  if (!run_pass (pass, copy->sha256, error) || !check_still (pass, &st, error))
     return FALSE;
 
   copy->bytes = pass->bytes;

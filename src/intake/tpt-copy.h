@@ -46,6 +46,8 @@ typedef void (*TptCopyTap) (const guint8 *data, gsize length, gpointer user_data
  * @source_failed: (out) (optional): whether it was the source that failed
  * @error: return location
  *
+ * A source that changes while it is read, or ends before its size says, has failed.
+ *
  * Returns: (transfer full) (nullable): the copy under way; on failure nothing is left behind
  */
 TptCopy *tpt_copy_begin (const char *source, const char *folder, TptCopyTap tap, gpointer tap_data,
