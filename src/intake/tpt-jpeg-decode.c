@@ -180,7 +180,8 @@ tell_why_not (j_decompress_ptr decoder, GError **error)
   else if (n > 0 && !has_screen_colours (decoder))
     g_set_error_literal (error, TPT_ERROR, TPT_ERROR_DATA, _("The picture's colours are for printing and are not shown"));
   else
-    g_set_error_literal (error, TPT_ERROR, TPT_ERROR_DATA, _("The picture is damaged and nothing of it can be shown"));
+    g_set_error_literal (error, TPT_ERROR, TPT_ERROR_DATA,
+                         _("Nothing of the picture can be shown: it is damaged, or of an unusual kind"));
 }
 
 TptPixels *

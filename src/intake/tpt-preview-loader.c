@@ -67,7 +67,7 @@ size_prepared_cb (GdkPixbufLoader *loader, int width, int height, gpointer data)
   wish->height = height;
   wish->refused = (gint64) width * height > TPT_MOST_PIXELS;
   if (wish->refused)
-    gdk_pixbuf_loader_set_size (loader, 1, 1);
+    gdk_pixbuf_loader_set_size (loader, 0, 0); /* the loader then gives up before it asks for memory */
   else if (wish->size > 0 && longer > wish->size)
     gdk_pixbuf_loader_set_size (loader, MAX (1, (int) ((gint64) width * wish->size / longer)),
                                 MAX (1, (int) ((gint64) height * wish->size / longer)));

@@ -1,9 +1,17 @@
-/* What is remembered, and what is to be done: the two halves of TptPreviews. */
+/* What is remembered, what is to be done, and who does it: the parts of TptPreviews. */
 #pragma once
 
+#include "tpt-pixels.h"
+#include "tpt-preview-cache.h"
 #include "tpt-previews.h"
 
 G_BEGIN_DECLS
+
+/* @pixels: (transfer full) */
+TptPicture *tpt_picture_new (TptPixels *pixels);
+
+/* The same pixels, as the folder below knows them; only to look at. */
+TptPixels tpt_picture_view (const TptPicture *picture);
 
 /* Pictures in memory, the least recently used forgotten first. Not locked: its
  * owner does that. */
@@ -72,5 +80,46 @@ void tpt_preview_line_end (TptPreviewLine *line, TptPreviewWish *wish);
 
 /* Drops what is in line to be decoded ahead. */
 void tpt_preview_line_forget_ahead (TptPreviewLine *line);
+
+/* What the threads share; it outlives the object while they work. */
+typedef struct {
+  gatomicrefcount references;
+  GThreadPool *pool;      /* (owned) */
+  TptPreviewCache *cache; /* (owned) */
+  guint n_threads;
+
+  GMutex lock; /* guards what follows; never held while a file is read */
+  TptPreviewStock stock;
+  TptPreviewLine line;
+  guint n_working;
+  gboolean closed;
+} TptPreviewEngine;
+
+/* See tpt_previews_new(). */
+TptPreviewEngine *tpt_preview_engine_new (const char *folder, gsize memory, guint64 disk);
+TptPreviewEngine *tpt_preview_engine_ref (TptPreviewEngine *engine);
+void tpt_preview_engine_unref (TptPreviewEngine *engine);
+
+/* With the lock held, after something was put in line. */
+void tpt_preview_engine_wake (TptPreviewEngine *engine);
+
+/* How many threads may decode ahead at a time. */
+guint tpt_preview_engine_get_most_ahead (const TptPreviewEngine *engine);
+
+/* The engine's lock guards @wish and @done. */
+struct _TptPreviewWaiter {
+  gatomicrefcount references;
+  TptPreviewEngine *engine; /* (owned) */
+  GTask *task;              /* (owned) */
+  gulong cancelled_id;
+  TptPreviewWish *wish; /* (unowned) (nullable): NULL before it is in line and when it is done */
+  gboolean done;
+};
+
+TptPreviewWaiter *tpt_preview_waiter_ref (TptPreviewWaiter *waiter);
+void tpt_preview_waiter_unref (TptPreviewWaiter *waiter);
+
+/* (transfer full): of a picture at a size, for the stock and the line. */
+char *tpt_preview_name (const char *key, int size);
 
 G_END_DECLS
