@@ -300,12 +300,21 @@ tpt_store_peek_redo (TptStore *self, GError **error)
   return id != 0 ? read_what (self, id, error) : NULL;
 }
 
-static int
-refuse_conflict_cb (void *data, int kind, sqlite3_changeset_iter *iter)
-{
-  int *conflict = data;
+typedef struct {
+  int score_column;
+  int kind; /* of the conflict that stopped it, or 0 */
+} Conflict;
 
-  *conflict = kind;
+/* Scores are worked out anew at any time, past the journal: one that came since
+ * gives way. */
+static int
+judge_conflict_cb (void *data, int kind, sqlite3_changeset_iter *iter)
+{
+  Conflict *conflict = data;
+
+  if (kind == SQLITE_CHANGESET_DATA && tpt_journal_differs_by_score (iter, conflict->score_column))
+    return SQLITE_CHANGESET_REPLACE;
+  conflict->kind = kind;
   return SQLITE_CHANGESET_ABORT;
 }
 
@@ -313,11 +322,12 @@ static gboolean
 apply (TptStore *self, const void *changeset, int size, gboolean backwards, int *conflict, GError **error)
 {
   void *inverted = NULL;
+  Conflict found = { 0 };
   int inverted_size = 0;
   int code;
 
   *conflict = 0;
-  if (!tpt_fault_point ("apply", error))
+  if (!tpt_fault_point ("apply", error) || !tpt_journal_find_score (self->db, &found.score_column, error))
     return FALSE;
   if (backwards)
     {
@@ -329,8 +339,9 @@ apply (TptStore *self, const void *changeset, int size, gboolean backwards, int 
         }
     }
   code = sqlite3changeset_apply (tpt_db_get_handle (self->db), backwards ? inverted_size : size,
-                                 backwards ? inverted : (void *) changeset, NULL, refuse_conflict_cb, conflict);
+                                 backwards ? inverted : (void *) changeset, NULL, judge_conflict_cb, &found);
   sqlite3_free (inverted);
+  *conflict = found.kind;
   if (code == SQLITE_OK)
     return TRUE;
   if (*conflict != 0)

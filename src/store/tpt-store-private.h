@@ -4,6 +4,7 @@
 #include "tpt-store.h"
 
 struct sqlite3_session;
+struct sqlite3_changeset_iter;
 
 struct _TptStore {
   TptDb *db;       /* (owned) */
@@ -47,3 +48,10 @@ GArray *tpt_store_read_rows (TptStmt *stmt, guint size, TptFillFunc fill, GError
 /* Frees frames, triggers and set-aside files of batches that no undo or redo
  * can bring back. Inside an action, paused. */
 gboolean tpt_store_purge_withdrawn (TptStore *self, GError **error);
+
+/* The place of a trigger's score for being empty among its columns. */
+gboolean tpt_journal_find_score (TptDb *db, int *column, GError **error);
+
+/* Whether a row of a changeset cannot be applied for no other reason than that a
+ * trigger has another score now; in a conflict of SQLITE_CHANGESET_DATA. */
+gboolean tpt_journal_differs_by_score (struct sqlite3_changeset_iter *iter, int score_column);
