@@ -116,14 +116,14 @@ def list_tree(folder, times=False):
 PASSING = {'uuid', 'last_change', 'taken_at', 'changeset'}
 
 
-def dump(project):
-    """The project's content, for comparing two of them: every row of every table."""
+def dump(project, passing=None):
+    """The project's content, for comparing two of them: every row of every table; without the columns of @passing, by table."""
     content = {}
     with contextlib.closing(sqlite3.connect('file:%s?mode=ro' % project, uri=True)) as db:
         tables = [row[0] for row in db.execute("SELECT name FROM sqlite_schema WHERE type = 'table' ORDER BY name")]
         for table in tables:
             columns = [row[1] for row in db.execute('PRAGMA table_info("%s")' % table)]
-            left = PASSING | ({'at'} if table == 'journal' else set())
+            left = PASSING | ({'at'} if table == 'journal' else set()) | (passing or {}).get(table, set())
             kept = ', '.join('"%s"' % column for column in columns if column not in left)
             where = " WHERE key <> 'uuid'" if table == 'settings' else ''
             content[table] = sorted(map(repr, db.execute('SELECT %s FROM "%s"%s' % (kept, table, where))))

@@ -1,6 +1,6 @@
 /* Does what the window does, with its n-th writing step failing on purpose.
  *
- *   fault-driver visit|rig-visit|set-out|undo|redo FILE N [again]
+ *   fault-driver visit|rig-visit|set-out|decide|settle|mark|split|join|undo|redo FILE N [again]
  *
  * N = 0 fails nothing. With "again" the same is tried once more in the same
  * process after a failure, as somebody at the screen would. Prints "failed" or
@@ -10,7 +10,9 @@
 #include <stdlib.h>
 
 #include "tpt-error.h"
+#include "tpt-job-decide.h"
 #include "tpt-job-edit.h"
+#include "tpt-job-frames.h"
 #include "tpt-job-undo.h"
 #include "tpt-job-visit.h"
 #include "tpt-project.h"
@@ -88,9 +90,49 @@ make_set_out (TptProject *project)
   return TPT_JOB (job);
 }
 
+/* The keys of every frame, by time. */
+static GArray *
+find_frames (TptProject *project)
+{
+  g_autoptr (TptFrameQuery) query = tpt_frame_query_new ();
+  g_autoptr (TptJobFrames) job = NULL;
+  g_autoptr (GError) error = NULL;
+
+  query->every_frame = TRUE;
+  job = tpt_job_frames_new (query);
+  tpt_project_run (project, TPT_JOB (job), NULL, &error);
+  g_assert_no_error (error);
+  return tpt_job_frames_steal_refs (job);
+}
+
+/* What is done while pictures are sorted, to the first frames there are. */
+static TptJob *
+make_sorting (const char *word, TptProject *project)
+{
+  static const TptDecision said = { .type = "animal", .count = 2, .sex = "female", .certainty = 0.5, .by = "B. Guide" };
+  g_autoptr (GArray) frames = find_frames (project);
+  const TptFrameRef *first = &g_array_index (frames, TptFrameRef, 0), *last = &g_array_index (frames, TptFrameRef, frames->len - 1);
+  gint64 triggers[] = { first->trigger_id, last->trigger_id };
+  gint64 marked[] = { first->frame_id, last->frame_id };
+
+  if (g_str_equal (word, "decide"))
+    return TPT_JOB (tpt_job_decide_new (triggers, G_N_ELEMENTS (triggers), &said));
+  if (g_str_equal (word, "settle"))
+    return TPT_JOB (tpt_job_settle_new (triggers, G_N_ELEMENTS (triggers), 2));
+  if (g_str_equal (word, "mark"))
+    return TPT_JOB (tpt_job_mark_new (marked, G_N_ELEMENTS (marked), "guests", TRUE, "B. Guide"));
+  if (g_str_equal (word, "split"))
+    return TPT_JOB (tpt_job_regroup_new_split (last->frame_id));
+  return TPT_JOB (tpt_job_regroup_new_join (last->trigger_id));
+}
+
 static TptJob *
 make_job (const char *word, TptProject *project)
 {
+  static const char *const sorting[] = { "decide", "settle", "mark", "split", "join", NULL };
+
+  if (g_strv_contains (sorting, word))
+    return make_sorting (word, project);
   if (g_str_equal (word, "visit"))
     return make_visit (project);
   if (g_str_equal (word, "rig-visit"))

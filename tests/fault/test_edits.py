@@ -1,4 +1,5 @@
-"""What the window writes, with every writing step failing once: a visit, one that moves units, setting out, undo, redo.
+"""What the window writes, with every writing step failing once: a visit, one that moves units, setting out, naming and
+what else is done while pictures are sorted, undo, redo.
 
 Afterwards the project is wholly before or wholly after, and the same can be done again at once."""
 
@@ -18,6 +19,17 @@ SHELF = {'units': ('unit,kind,cell_size', [['C1', 'camera', 'AA'], ['M2', 'card'
          'stock': ('item,what,cell_size,chemistry,pieces', [['A1', 'cells', 'AA', 'lithium', '20']])}
 
 
+# Two triggers of two frames, and what a first person said of them.
+FRAMES = {'frames': ('frame,deployment,file,camera_time', [['f%d' % k, 'D2', 'f%d.jpg' % k, '2024-04-02T10:0%d:0%d' % divmod(k, 2)] for k in range(4)]),
+          'observations': ('observation,deployment,start,end,type,identified_by,count', [
+              ['O-f1', 'D2', '2024-04-02T10:00:00', '2024-04-02T10:00:01', 'blank', 'A. Guide', ''],
+              ['O-f2', 'D2', '2024-04-02T10:01:00', '2024-04-02T10:01:01', 'animal', 'A. Guide', '1']])}
+
+
+# What a decision gets anew each time: its code, and when it was made.
+ANEW = {'observations': {'observation', 'identified_at'}, 'frame_marks': {'at'}}
+
+
 def drive(program, *words):
     done = subprocess.run([program.extra[0], *map(str, words)], env=program.env, capture_output=True, text=True, timeout=60)
     assert done.returncode in (0, 1), done
@@ -28,6 +40,7 @@ def make_ground(program, folder, before):
     project = program.new(os.path.join(folder, 'p.gpkg'))
     program.run('import', project, *samples.write_tables(os.path.join(folder, 'tables')).values())
     program.run('import', project, *samples.write_tables(os.path.join(folder, 'shelf'), SHELF).values())
+    program.run('import', project, *samples.write_tables(os.path.join(folder, 'frames'), FRAMES).values())
     for word in before:
         equal(drive(program, word, project, 0).returncode, 0, word)
     return project
@@ -35,7 +48,7 @@ def make_ground(program, folder, before):
 
 def look_at(program, project, states, what):
     equal(program.problems(project), [], 'problems ' + what)
-    content = dump(project)
+    content = dump(project, ANEW)
     assert content in states, 'neither wholly before nor wholly after ' + what
     return content
 
@@ -46,7 +59,7 @@ def fail_every_step(word, before):
         spare, tried = os.path.join(folder, 'spare.gpkg'), os.path.join(folder, 'tried.gpkg')
         shutil.copy(project, spare)
         equal(drive(program, word, project, 0).returncode, 0, word)
-        old, new = dump(spare), dump(project)
+        old, new = dump(spare, ANEW), dump(project, ANEW)
         assert old != new, '%s does nothing' % word
 
         failed = 0
@@ -88,8 +101,10 @@ def undo_is_exact(word):
 
 def main():
     cases = [('every step: ' + word, fail_every_step(word, before))
-             for word, before in (('visit', []), ('rig-visit', []), ('set-out', []), ('undo', ['rig-visit']), ('redo', ['rig-visit', 'undo']))]
-    cases += [('undo and redo: ' + word, undo_is_exact(word)) for word in ('visit', 'rig-visit', 'set-out')]
+             for word, before in (('visit', []), ('rig-visit', []), ('set-out', []), ('undo', ['rig-visit']), ('redo', ['rig-visit', 'undo']),
+                                  ('decide', []), ('settle', ['decide']), ('mark', []), ('split', ['decide']), ('join', ['decide']),
+                                  ('undo', ['decide', 'join']))]
+    cases += [('undo and redo: ' + word, undo_is_exact(word)) for word in ('visit', 'rig-visit', 'set-out', 'decide', 'mark', 'split', 'join')]
     return run_cases(cases)
 
 
