@@ -38,6 +38,15 @@ tpt_naming_find_mine (TptNamingView *self, guint *n)
 
 /* --- details -------------------------------------------------------------------- */
 
+/* What is filled in shows on the button too, when the form is shut. */
+static void
+show_summary (TptNamingView *self)
+{
+  g_autofree char *summary = tpt_details_form_describe (self->details);
+
+  tpt_key_button_set_text (self->details_button, _("Details"), summary);
+}
+
 void
 tpt_naming_show_details (TptNamingView *self)
 {
@@ -48,6 +57,7 @@ tpt_naming_show_details (TptNamingView *self)
   gtk_label_set_label (self->details_words, text);
   if (!tpt_details_form_is_touched (self->details))
     tpt_details_form_show (self->details, mine);
+  show_summary (self);
 }
 
 /* The same thing said again changes it; one of several stays beside the others. */
@@ -94,6 +104,8 @@ tpt_naming_details_changed (TptNamingView *self)
 {
   g_clear_handle_id (&self->amend_source, g_source_remove);
   self->amend_source = g_timeout_add (AMEND_MS, amend_cb, self);
+  self->details_by_hand = TRUE;
+  show_summary (self);
 }
 
 /* --- decisions ---------------------------------------------------------------------- */
@@ -111,6 +123,14 @@ count_undecided (TptNamingView *self, int by)
 {
   if (self->undecided >= 0)
     self->undecided = MAX (0, self->undecided + by);
+}
+
+/* Its rows may not have come again yet. */
+static gboolean
+is_last_decided (TptNamingView *self)
+{
+  return self->history->len > 0 &&
+         g_array_index (self->history, gint64, self->history->len - 1) == self->ref.trigger_id;
 }
 
 static void
@@ -142,7 +162,7 @@ say (TptNamingView *self, const TptDecision *decision)
   if (!tpt_naming_is_editable (self))
     return;
   g_clear_handle_id (&self->amend_source, g_source_remove);
-  if (!tpt_frame_row_is_decided (row))
+  if (!tpt_frame_row_is_decided (row) && !is_last_decided (self))
     count_undecided (self, -1);
   remember (self, decision);
   tpt_decider_decide (self->decider, self->ref.trigger_id, decision);
@@ -150,17 +170,31 @@ say (TptNamingView *self, const TptDecision *decision)
   tpt_details_form_set_written (self->details);
   if (self->also || !tpt_naming_step (self, 1))
     {
+      self->details_by_hand = FALSE;
       tpt_details_form_show (self->details, NULL);
+      show_summary (self);
       tpt_naming_show_place (self);
     }
 }
 
-/* Of a trigger that has a word of one's own, the details are of that word: what
- * takes its place says nothing of a count. */
-static gboolean
-are_details_free (TptNamingView *self)
+/* What the form shows is said with the name. Correcting a name keeps what was
+ * said of the animals beside it, but for what goes with the name alone. */
+static void
+fill_details (TptNamingView *self, TptDecision *decision, const char *type)
 {
-  return self->also || tpt_naming_find_mine (self, NULL) == NULL;
+  gboolean correcting = !self->also && tpt_naming_find_mine (self, NULL) != NULL;
+
+  tpt_details_form_fill (self->details, decision);
+  if (correcting && !self->details_by_hand)
+    {
+      decision->individual = NULL;
+      decision->certainty = NAN;
+    }
+  if (g_str_equal (type, "animal") || g_str_equal (type, "unknown"))
+    return;
+  decision->sex = decision->life_stage = decision->individual = NULL;
+  if (g_str_equal (type, "blank"))
+    decision->count = 0;
 }
 
 void
@@ -168,14 +202,7 @@ tpt_naming_decide (TptNamingView *self, const char *type, const char *species)
 {
   TptDecision decision = { .certainty = NAN };
 
-  if (are_details_free (self) && (g_str_equal (type, "animal") || g_str_equal (type, "unknown")))
-    tpt_details_form_fill (self->details, &decision);
-  else if (are_details_free (self))
-    {
-      tpt_details_form_fill (self->details, &decision);
-      decision.sex = decision.life_stage = decision.individual = NULL;
-      decision.count = g_str_equal (type, "blank") ? 0 : decision.count;
-    }
+  fill_details (self, &decision, type);
   decision.type = type;
   decision.species = species;
   decision.by = self->person;

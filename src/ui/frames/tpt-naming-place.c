@@ -96,15 +96,16 @@ tpt_naming_return_to (TptNamingView *self, gint64 trigger_id)
 void
 tpt_naming_list_changed (TptNamingView *self)
 {
-  gint64 trigger_id = self->ref.trigger_id;
+  gint64 trigger_id = self->to_show != 0 ? self->to_show : self->ref.trigger_id;
   guint n, found;
 
   find_starts (self);
   n = self->list != NULL ? g_list_model_get_n_items (G_LIST_MODEL (self->list)) : 0;
   found = trigger_id != 0 && n > 0 ? tpt_frame_list_find_trigger (self->list, trigger_id) : G_MAXUINT;
-  if (found == G_MAXUINT)
+  if (found == G_MAXUINT || trigger_id != self->ref.trigger_id)
     {
-      tpt_naming_go (self, n > 0 ? MIN (self->position, n - 1) : 0);
+      self->to_show = found == G_MAXUINT ? self->to_show : 0;
+      tpt_naming_go (self, found != G_MAXUINT ? found : n > 0 ? MIN (self->position, n - 1) : 0);
       return;
     }
   if (found != self->position && tpt_frame_list_get_ref (self->list, self->position).trigger_id != trigger_id)

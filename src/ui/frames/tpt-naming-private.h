@@ -50,6 +50,7 @@ struct _TptNamingView {
   TptFrameList *list;        /* (owned) (nullable) */
   GArray *starts;            /* (owned) (element-type guint): where each trigger of the list begins */
   guint position;
+  gint64 to_show;            /* a trigger that the list is to have soon; 0 for none */
   gint64 undecided;          /* -1 unknown */
   GArray *history;           /* (owned) (element-type gint64): triggers decided on, the last one last */
 
@@ -60,6 +61,7 @@ struct _TptNamingView {
   gboolean also;             /* names are said besides those before */
   TptDecision *last;         /* (owned) (nullable): what "repeat" says */
   char *last_words;          /* (owned) (nullable) */
+  gboolean details_by_hand;  /* they were changed on this trigger */
   guint amend_source;        /* a change of the details waits to be written */
 
   char *key;                 /* (owned) (nullable): of the picture shown */

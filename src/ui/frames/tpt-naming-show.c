@@ -170,9 +170,10 @@ tpt_naming_show_trigger (TptNamingView *self)
 {
   TptFrameRef refs[AHEAD + 2];
 
+  g_clear_pointer (&self->rows, g_ptr_array_unref);
   self->chosen = 0;
   self->named = FALSE;
-  self->lift_by_hand = FALSE;
+  self->lift_by_hand = self->details_by_hand = FALSE;
   tpt_naming_set_also (self, FALSE);
   tpt_frame_view_set_zoom (self->view, 0);
   tpt_naming_show_place (self);
@@ -186,6 +187,7 @@ tpt_naming_show_trigger (TptNamingView *self)
     show_nothing (self);
   tpt_details_form_show (self->details, NULL);
   tpt_naming_show_rows (self);
+  tpt_naming_show_details (self);
 }
 
 static guint

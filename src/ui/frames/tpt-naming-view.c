@@ -145,14 +145,18 @@ settled_cb (TptNamingView *self)
     tpt_trigger_reader_renew (self->reader, self->ref);
 }
 
-/* The trigger may have another number now. */
+/* A trigger whose limits moved may have another number, which the list learns
+ * only now or soon. */
 static void
 finished_cb (TptNamingView *self, TptJob *job)
 {
+  gint64 trigger_id;
+
   if (!TPT_IS_JOB_REGROUP (job) || self->list == NULL)
     return;
+  trigger_id = tpt_job_regroup_get_trigger (TPT_JOB_REGROUP (job));
   tpt_trigger_reader_renew_all (self->reader);
-  tpt_naming_return_to (self, tpt_job_regroup_get_trigger (TPT_JOB_REGROUP (job)));
+  self->to_show = tpt_naming_return_to (self, trigger_id) ? 0 : trigger_id;
 }
 
 /* One's own decisions change nothing that is on screen by now. */
@@ -175,6 +179,7 @@ let_go_of_list (TptNamingView *self)
   g_array_set_size (self->starts, 0);
   g_array_set_size (self->history, 0);
   self->ref = (TptFrameRef){ 0, 0 };
+  self->to_show = 0;
 }
 
 static void
