@@ -26,6 +26,8 @@ typedef struct {
   GStrv stations, species, types;
   gboolean undecided, disagreeing, marked, blank_first, blank_last, besides, take_back;
   char *batch, *certainty_below, *limit;
+  gboolean look, repair_clock, bare;
+  GStrv apply;
   char *count, *sex, *life_stage, *behaviour, *individual, *notes, *certainty;
 } BatchOptions;
 
@@ -43,6 +45,7 @@ int batch_demo (BatchOptions *options);
 int batch_import (BatchOptions *options);
 int batch_export (BatchOptions *options);
 int batch_intake (BatchOptions *options);
+int batch_clock (BatchOptions *options);
 int batch_check (BatchOptions *options);
 int batch_due (BatchOptions *options);
 int batch_effort (BatchOptions *options);

@@ -13,7 +13,7 @@
 
 static int batch_help (BatchOptions *options);
 
-/* Groups of options: j --json; n new; i import; c intake; k check; d due;
+/* Groups of options: j --json; n new; i import; c intake; q clock; k check; d due;
  * t stations; p period and stations; s species and hours; r rates; b blanks;
  * f figure; v sheet; y sun; x export. */
 static const BatchCommand commands[] = {
@@ -48,15 +48,30 @@ static const BatchCommand commands[] = {
        "                are on record; otherwise places are shown on a coarse grid, as the\n"
        "                station and the species seen there ask for, and the rest is empty\n") },
   { "intake", "jc", 2, 2, batch_intake,
-    N_("intake FILE --deployment CODE CARD [--pictures DIR] [--clock-read T --clock-true T] [--verify-only] [--json]"),
+    N_("intake FILE CARD [--deployment CODE] [--look] [--pictures DIR] [--repair-clock] [--clock-read T --clock-true T]"
+       " [--verify-only] [--json]"),
     N_("Takes in the pictures of a card: copies them below the project’s folder, reads\n"
        "every copy back, puts the clock right, groups triggers, records the batch. The\n"
        "card is only read. Stopped at any moment, the same command goes on from there.\n"
-       "  --deployment CODE  the deployment the card stood in\n"
+       "Clocks are put right by what visits noted of them: a constant part and drift.\n"
+       "  --deployment CODE  the deployment the card stood in; may be left out when exactly\n"
+       "                     one fits the card’s camera, dates and frames\n"
+       "  --look             only tell what is on the card, which deployments it may have\n"
+       "                     stood in, and what could be done about its clock\n"
+       "  --repair-clock     also repair a clock that lost its time or stood an hour off, as\n"
+       "                     far as the evidence is good enough\n"
        "  --pictures DIR     folder below the project’s own (default: pictures)\n"
-       "  --clock-read T     what the camera’s clock showed, as it stood\n"
+       "  --clock-read T     what the camera’s clock showed, as it stood; used instead of\n"
+       "                     what visits noted\n"
        "  --clock-true T     the true time at that moment\n"
        "  --verify-only      compare card and pictures; write nothing\n") },
+  { "clock", "jq", 2, 2, batch_clock, N_("clock FILE BATCH [--apply STEP]... [--repair-clock] [--bare] [--json]"),
+    N_("Tells what could be done about the clock of a batch on record; or does it. Times\n"
+       "are reckoned anew from what the camera showed, which always stays on record.\n"
+       "  --apply STEP    do this step (offset, drift, hour, reset) and no others; repeat\n"
+       "                  for more\n"
+       "  --repair-clock  do every step for which the evidence is good enough\n"
+       "  --bare          take everything back to what the camera showed\n") },
   { "check", "jk", 1, 1, batch_check, N_("check FILE [--pictures] [--json]"),
     N_("Looks the project over: SQLite, references, GeoPackage rules, journal.\n"
        "  --pictures    also read every picture and compare its SHA-256\n") },
@@ -339,7 +354,12 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
                                   { "pictures", 0, 0, G_OPTION_ARG_FILENAME, &o->pictures, NULL, NULL },
                                   { "clock-read", 0, 0, G_OPTION_ARG_STRING, &o->clock_read, NULL, NULL },
                                   { "clock-true", 0, 0, G_OPTION_ARG_STRING, &o->clock_true, NULL, NULL },
-                                  { "verify-only", 0, 0, G_OPTION_ARG_NONE, &o->verify_only, NULL, NULL }, { 0 } };
+                                  { "verify-only", 0, 0, G_OPTION_ARG_NONE, &o->verify_only, NULL, NULL },
+                                  { "look", 0, 0, G_OPTION_ARG_NONE, &o->look, NULL, NULL },
+                                  { "repair-clock", 0, 0, G_OPTION_ARG_NONE, &o->repair_clock, NULL, NULL }, { 0 } };
+  const GOptionEntry clock[] = { { "apply", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->apply, NULL, NULL },
+                                 { "repair-clock", 0, 0, G_OPTION_ARG_NONE, &o->repair_clock, NULL, NULL },
+                                 { "bare", 0, 0, G_OPTION_ARG_NONE, &o->bare, NULL, NULL }, { 0 } };
   const GOptionEntry check[] = { { "pictures", 0, 0, G_OPTION_ARG_NONE, &o->pictures_check, NULL, NULL }, { 0 } };
   const GOptionEntry due[] = { { "on", 0, 0, G_OPTION_ARG_STRING, &o->on, NULL, NULL },
                                { "until", 0, 0, G_OPTION_ARG_STRING, &o->until, NULL, NULL }, { 0 } };
@@ -396,6 +416,7 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
   add_group (context, command, 'n', new);
   add_group (context, command, 'i', import);
   add_group (context, command, 'c', intake);
+  add_group (context, command, 'q', clock);
   add_group (context, command, 'k', check);
   add_group (context, command, 'd', due);
   add_group (context, command, 't', stations);
@@ -422,6 +443,7 @@ clear_options (BatchOptions *o)
 
   for (gsize i = 0; i < G_N_ELEMENTS (texts); i++)
     g_free (texts[i]);
+  g_strfreev (o->apply);
   g_strfreev (o->stations);
   g_strfreev (o->species);
   g_strfreev (o->types);

@@ -423,6 +423,8 @@ tpt_clock_plan_new (const TptClockKnown *known, const TptClockSight *frames, gui
   tpt_clock_find_stretches (self);
   for (guint i = 0; i < self->stretches->len; i++)
     mend_stretch (self, i);
+  if (self->last_pair < 0 && known->n_pairs > 0)
+    g_ptr_array_add (self->doubts, tpt_clock_say_stray (self, known->n_pairs - 1));
   tpt_clock_add_hours_without_pair (self);
   settle (self);
   doubt_proposed (self);

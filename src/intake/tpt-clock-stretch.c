@@ -245,8 +245,6 @@ tpt_clock_find_stretches (TptClockPlan *self)
 
       if (stretch != NULL)
         g_array_append_val (stretch->pairs, i);
-      else if (i + 1 == self->known->n_pairs)
-        g_ptr_array_add (self->doubts, tpt_clock_say_stray (self, i));
     }
   for (guint i = 0; i < self->stretches->len; i++)
     {

@@ -5,6 +5,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "tpt-log-private.h"
 #include "tpt-survey.h"
 #include "tpt-words.h"
 
@@ -66,14 +67,6 @@ add_words (GPtrArray *sentences, char *sentence)
   g_ptr_array_add (sentences, sentence);
 }
 
-static const char *
-name_unit (TptRecord *unit)
-{
-  const char *label = tpt_record_get_text (unit, "label");
-
-  return label != NULL ? label : tpt_record_get_code (unit);
-}
-
 /* Whether a camera with a known serial number was fitted. */
 static gboolean
 knows_serials (const TptCardFacts *facts)
@@ -88,16 +81,16 @@ static double
 judge_serial (TptSurveyMatch *match, TptCardRecords *records, const TptCardFacts *facts, const char *serial)
 {
   TptRecord *unit = tpt_card_records_find_serial (records, serial);
+  g_autofree char *name = unit != NULL ? tpt_log_name_unit (unit) : NULL;
 
   if (unit != NULL && g_ptr_array_find (facts->cameras, unit, NULL))
     {
-      add_words (match->reasons, g_strdup_printf (_("The camera’s serial number %1$s is that of %2$s, which stood there."), serial,
-                                                  name_unit (unit)));
+      add_words (match->reasons, g_strdup_printf (_("The camera’s serial number %1$s is that of %2$s, which stood there."), serial, name));
       return 1;
     }
   if (unit != NULL)
     add_words (match->objections, g_strdup_printf (_("The camera’s serial number %1$s is that of %2$s, which by the records did not stand there."),
-                                                   serial, name_unit (unit)));
+                                                   serial, name));
   else if (knows_serials (facts))
     add_words (match->objections, g_strdup_printf (_("The camera’s serial number %s is that of no unit on record."), serial));
   else
@@ -135,6 +128,22 @@ judge_camera (TptSurveyMatch *match, TptCardRecords *records, const TptCardFacts
 typedef struct {
   guint timed, before, after, future;
 } Dates;
+
+/* A file's time is the system's word, not the camera's: it counts where nothing
+ * else is there. (transfer full): instants, without those. */
+static TptInstant *
+drop_file_times (const TptCardView *view, const TptInstant *at)
+{
+  TptInstant *kept = g_memdup2 (at, sizeof *at * (view->n + 1));
+  gboolean own = FALSE;
+
+  for (guint i = 0; i < view->n; i++)
+    own |= view->sights[i].source != TPT_TIME_NONE && view->sights[i].source != TPT_TIME_FILE;
+  for (guint i = 0; own && i < view->n; i++)
+    if (view->sights[i].source == TPT_TIME_FILE)
+      kept[i] = TPT_NO_INSTANT;
+  return kept;
+}
 
 static Dates
 count_dates (const TptCardFacts *facts, const TptInstant *at, guint n)
@@ -200,7 +209,9 @@ find_span (TptSurveyMatch *match, const TptInstant *at, guint n)
 static const TptCardCount *
 find_count (const TptCardFacts *facts, TptInstant last)
 {
-  for (guint i = 0; last != TPT_NO_INSTANT && i < facts->counts->len; i++)
+  gboolean fits = last != TPT_NO_INSTANT && last >= tpt_record_get_instant (facts->deployment, "start");
+
+  for (guint i = 0; fits && i < facts->counts->len; i++)
     {
       const TptCardCount *count = &g_array_index (facts->counts, TptCardCount, i);
 
@@ -242,6 +253,7 @@ tpt_card_match_new (TptCardRecords *records, const TptCardFacts *facts, const Tp
   const char *name = facts->station != NULL ? tpt_record_get_text (facts->station, "name") : NULL;
   g_autofree TptClockFrame *frames = g_new0 (TptClockFrame, view->n + 1);
   g_autofree TptInstant *at = g_new0 (TptInstant, view->n + 1);
+  g_autofree TptInstant *own = NULL;
   TptClockKnown known;
 
   match->deployment = g_strdup (tpt_record_get_code (facts->deployment));
@@ -263,8 +275,9 @@ tpt_card_match_new (TptCardRecords *records, const TptCardFacts *facts, const Tp
   tpt_clock_read_bare (&known.clock, frames, view->n, NULL, 0, NULL);
   for (guint i = 0; i < view->n; i++)
     at[i] = frames[i].at;
-  find_span (match, at, view->n);
-  match->fits = SERIAL_WEIGHT * judge_camera (match, records, facts, view) + DATES_WEIGHT * share_inside (facts, at, view->n) +
+  own = drop_file_times (view, at);
+  find_span (match, own, view->n);
+  match->fits = SERIAL_WEIGHT * judge_camera (match, records, facts, view) + DATES_WEIGHT * share_inside (facts, own, view->n) +
                 COUNT_WEIGHT * NEITHER;
   return match;
 }
@@ -305,15 +318,18 @@ tpt_card_match_judge (TptSurveyMatch *match, const TptCardFacts *facts, const Tp
 {
   g_autofree TptInstant *at = g_new0 (TptInstant, view->n + 1);
   g_autofree TptInstant *bare = g_new0 (TptInstant, view->n + 1);
+  g_autofree TptInstant *own = NULL, *own_bare = NULL;
 
   tpt_clock_plan_apply (plan, NULL, bare);
   tpt_clock_plan_apply (plan, ids, at);
+  own = drop_file_times (view, at);
+  own_bare = drop_file_times (view, bare);
   g_ptr_array_unref (match->steps);
   match->steps = tpt_card_list_steps (plan, view->sights);
   copy_words (match->doubts, tpt_clock_plan_get_doubts (plan));
-  find_span (match, at, view->n);
-  judge_dates (match, facts, at, view->n);
-  match->fits += DATES_WEIGHT * (share_inside (facts, at, view->n) - share_inside (facts, bare, view->n));
+  find_span (match, own, view->n);
+  judge_dates (match, facts, own, view->n);
+  match->fits += DATES_WEIGHT * (share_inside (facts, own, view->n) - share_inside (facts, own_bare, view->n));
   match->fits += COUNT_WEIGHT * (judge_count (match, facts, view) - NEITHER);
 }
 
