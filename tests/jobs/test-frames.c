@@ -108,6 +108,32 @@ test_gone (JobsFixture *f, gconstpointer data)
   g_assert_cmpint (state->undecided, ==, 1);
 }
 
+/* A frame without a time belongs to no trigger: it is listed, last, and nothing
+ * can be said of it. */
+static void
+test_timeless (JobsFixture *f, gconstpointer data)
+{
+  g_autoptr (TptFrameQuery) query = tpt_frame_query_new ();
+  g_autoptr (TptJobFrames) job = NULL;
+  g_autoptr (TptJobDecide) decide = NULL;
+  g_autofree char *all = NULL, *undecided = NULL;
+  TptFrameRef ref;
+
+  jobs_import (f, "frame,deployment,file,camera_time\nz,D1,pictures/z.jpg,\nt,D1,pictures/t.jpg,2026-05-02T20:00:00\n");
+  all = frames_find (f, query, &job);
+  g_assert_cmpstr (all, ==, "t z");
+  g_assert_cmpint (tpt_job_frames_get_triggers (job), ==, 2);
+  g_assert_cmpint (tpt_job_frames_get_undecided (job), ==, 1);
+  query->undecided = TRUE;
+  undecided = frames_find (f, query, NULL);
+  g_assert_cmpstr (undecided, ==, "t");
+  ref = frames_ref (f, "z");
+  g_assert_cmpint (ref.trigger_id, ==, 0);
+  decide = tpt_job_decide_new (&ref.trigger_id, 1, &(TptDecision){ .type = "blank", .certainty = NAN });
+  jobs_run (f, decide);
+  g_assert_cmpint (tpt_job_decide_get_changed (decide), ==, 0);
+}
+
 /* Night by the sun at the station: on the Equator at 115 degrees east it sets
  * near 18:10 of the zone (UTC+8), and civil twilight lasts some twenty minutes. */
 static void
@@ -303,6 +329,7 @@ main (int argc, char *argv[])
 #define ADD_FRAMES(name, function) g_test_add (name, JobsFixture, NULL, frames_set_up, function, jobs_tear_down)
   ADD_FRAMES ("/frames/queries", test_queries);
   ADD_FRAMES ("/frames/gone", test_gone);
+  ADD_FRAMES ("/frames/timeless", test_timeless);
   ADD_FRAMES ("/frames/row", test_row);
   ADD_FRAMES ("/frames/list", test_list);
   ADD_FRAMES ("/frames/replaced", test_replaced);

@@ -63,6 +63,69 @@ test_sequences (StoreFixture *f, gconstpointer data)
     }
 }
 
+/* Two programs at the same file: what the one remembers of the journal holds
+ * only as far as the other has not gone on. */
+static void
+test_two_writers (StoreFixture *f, gconstpointer data)
+{
+  static const struct {
+    guint store;
+    char step;
+    const char *left;
+  } steps[] = {
+    { 0, 'A', "A" }, { 1, 'B', "AB" }, { 0, 'u', "A" }, { 1, 'C', "AC" }, { 0, 'u', "A" }, { 1, 'r', "AC" },
+    { 1, 'u', "A" }, { 0, 'u', "" },   { 1, 'r', "A" },  { 0, 'r', "AC" }, { 0, 'D', "ACD" }, { 1, 'u', "AC" },
+  };
+  g_autoptr (GError) error = NULL;
+  TptStore *stores[2] = { f->store, tpt_store_open (f->path, FALSE, &error) };
+
+  g_assert_no_error (error);
+  for (gsize i = 0; i < G_N_ELEMENTS (steps); i++)
+    {
+      TptStore *store = stores[steps[i].store];
+      g_autofree char *left = NULL;
+
+      if (steps[i].step == 'u')
+        tpt_store_undo (store, &error);
+      else if (steps[i].step == 'r')
+        tpt_store_redo (store, &error);
+      else
+        act (store, steps[i].step);
+      g_assert_no_error (error);
+      left = tpt_db_query_text (tpt_store_get_db (store),
+                                "SELECT coalesce(group_concat(station, ''), '') FROM (SELECT station FROM stations ORDER BY station)", NULL);
+      g_assert_cmpstr (left, ==, steps[i].left);
+    }
+  tpt_store_close (stores[1]);
+}
+
+/* An action that looked at the journal and was dropped leaves nothing behind. */
+static void
+test_dropped_look (StoreFixture *f, gconstpointer data)
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *next = NULL;
+
+  act (f->store, 'A');
+  for (guint fault = 1; fault <= 3; fault++)
+    {
+      g_autofree char *within = NULL;
+
+      tpt_fault_arm ((int) fault);
+      tpt_store_undo (f->store, &error);
+      tpt_fault_arm (0);
+      g_clear_error (&error);
+      within = tpt_store_peek_undo (f->store, &error);
+      g_assert_no_error (error);
+      if (within == NULL) /* that many steps it did not take */
+        tpt_store_redo (f->store, &error);
+      g_assert_no_error (error);
+    }
+  act (f->store, 'B');
+  next = tpt_store_peek_undo (f->store, &error);
+  g_assert_cmpstr (next, ==, "B");
+}
+
 static void
 test_entries (StoreFixture *f, gconstpointer data)
 {
@@ -279,6 +342,8 @@ main (int argc, char *argv[])
 #define ADD(name, function) g_test_add ("/journal/" name, StoreFixture, NULL, store_set_up, function, store_tear_down)
   ADD ("sequences", test_sequences);
   ADD ("entries", test_entries);
+  ADD ("two-writers", test_two_writers);
+  ADD ("dropped-look", test_dropped_look);
   ADD ("rows", test_rows);
   ADD ("conflicts", test_conflicts);
   ADD ("batch", test_batch);
