@@ -167,7 +167,7 @@ static const char *const serial_tags[] = {
   "Exif.Nikon3.SerialNO",        "Exif.Pentax.SerialNumber",          "Exif.PentaxDng.SerialNumber",
   "Exif.Sigma.SerialNumber",     "Exif.OlympusEq.SerialNumber",       "Exif.Fujifilm.SerialNumber",
   "Exif.Image.CameraSerialNumber", "Exif.OlympusEq.InternalSerialNumber", "Exif.Panasonic.InternalSerialNumber",
-  NULL,
+  "Exif.Canon.InternalSerialNumber", NULL,
 };
 
 /* Some makers keep the text as bytes of no type. */
@@ -230,7 +230,12 @@ static double
 read_temperature (GExiv2Metadata *metadata)
 {
   g_autofree char *text = get_text (metadata, "Exif.Photo.Temperature");
+  g_autofree char *in_note = get_text (metadata, "Exif.Sony2Fp.AmbientTemperature");
   double value = text != NULL ? parse_rational (text) : NAN;
+
+  /* whole degrees */
+  if (isnan (value) && in_note != NULL)
+    value = g_ascii_strtod (in_note, NULL);
 
   /* Denominators of 0xffffffff stand for unknown; no camera worked outside these. */
   return value > -90.0 && value < 90.0 ? value : NAN;
@@ -278,8 +283,8 @@ read_counters (GExiv2Metadata *metadata, TptExif *exif)
                                          "Exif.NikonFi.FileNumber", "Exif.Image.ImageNumber", NULL };
   static const char *const sequences[] = { "Exif.Fujifilm.SequenceNumber", "Exif.Panasonic.SequenceNumber",
                                            "Exif.Sony1.SequenceNumber", "Exif.Sony2.SequenceNumber",
-                                           "Exif.Casio2.SequenceNumber", NULL };
-  static const char *const flashes[] = { "Exif.Photo.Flash", NULL };
+                                           "Exif.Casio2.SequenceNumber", "Exif.CanonSi.Sequence", NULL };
+  static const char *const flashes[] = { "Exif.Photo.Flash", "Exif.Image.Flash", NULL };
   gint64 number = get_number (metadata, numbers);
   gint64 sequence = get_number (metadata, sequences);
   gint64 flash = get_number (metadata, flashes);

@@ -98,10 +98,11 @@ def note_of_its_own(head, order, entries, start, more=()):
 
 
 def canon_note(camera):
-    settings = [92] + [0] * 45
-    return Directory([(0x0001, SHORT, settings), (0x0004, SHORT, [68] + [0] * 33), (0x0006, ASCII, 'Canon made up'),
-                      (0x0007, ASCII, 'Firmware Version 1.0.0'), (0x0008, LONG, 1001234), (0x000c, LONG, int(camera.serial)),
-                      (0x0010, LONG, 0x80000250)])
+    """Second of its burst; a body's number that is no number is the one inside it."""
+    serial = (0x000c, LONG, int(camera.serial)) if camera.serial.isdigit() else (0x0096, ASCII, camera.serial)
+    shot = [68] + [0] * 8 + [2] + [0] * 24
+    return Directory([(0x0001, SHORT, [92] + [0] * 45), (0x0004, SHORT, shot), (0x0006, ASCII, 'Canon made up'),
+                      (0x0007, ASCII, 'Firmware Version 1.0.0'), (0x0008, LONG, 1001234), (0x0010, LONG, 0x80000250), serial])
 
 
 def nikon_note(camera):
@@ -264,11 +265,12 @@ def make_pef(camera):
 
 
 def make_dng(camera):
+    """The flash as TIFF/EP has it, in the first directory."""
     large, strip, pixels = Blob(camera.jpeg()), raw_strip(camera), Blob(bytes(32 * 24 * 3))
-    exif = Directory(exif_tags(camera))
+    exif = Directory([tag for tag in exif_tags(camera) if tag[0] != 0x9209])
     raw = Directory(raw_tags(strip))
     preview = Directory([(0x00fe, LONG, 1)] + strip_tags(large, LARGE, 7))
-    first = Directory(main_tags(camera) + strip_tags(pixels, (32, 24), 1) +
+    first = Directory(main_tags(camera) + [(0x9209, SHORT, camera.flash)] + strip_tags(pixels, (32, 24), 1) +
                       [(0x00fe, LONG, 1), (0x014a, LONG, At(raw, preview)), (0x8769, LONG, At(exif)), (0xc612, BYTE, [1, 4, 0, 0]),
                        (0xc614, ASCII, camera.model), (0xc62f, ASCII, camera.serial)])
     return make_tiff('<', [first, exif, raw, preview, pixels, strip, large])
@@ -326,12 +328,14 @@ FILES = (
                                      'F541001010001', 6, 0x10)),
     ('PENTAX.PEF', make_pef, Camera('pef', 'PENTAX', 'PENTAX PEF', (200, 120, 40), '2026:01:01 00:00:01', '25', None, '4801234', 8, 1,
                                     order='>')),
-    ('RICOH.DNG', make_dng, Camera('dng', 'RICOH', 'RICOH DNG', (90, 170, 60), '2026:05:14 18:45:30', '123456', '+00:00', '1500042', 1, 0,
+    ('RICOH.DNG', make_dng, Camera('dng', 'RICOH', 'RICOH DNG', (90, 170, 60), '2026:05:14 18:45:30', '123456', '+00:00', '1500042', 1, 1,
                                    temperature=-7.5, body_serial='1500042')),
     ('FUJI.RAF', make_raf, Camera('raf', 'FUJIFILM', 'X-RAF', (60, 140, 90), '2026:05:15 06:07:08', None, '+14:00',
                                   '593038303037 200401 4F3010110000', 3, 0x10)),
     ('CANON.JPG', make_jpeg(canon_note), Camera('canon', 'Canon', 'Canon JPEG', (200, 60, 60), '2026:04:01 06:00:00', '00', '+08:00',
                                                 '2031400123', 6, 0x09)),
+    ('CANON_P.JPG', make_jpeg(canon_note), Camera('compact', 'Canon', 'Canon compact', (200, 70, 70), '2026:04:01 06:10:00', None, None,
+                                                  'GD0012345', 8, 0x18)),
     ('NIKON.JPG', make_jpeg(nikon_note), Camera('nikon', 'NIKON CORPORATION', 'NIKON JPEG', (210, 190, 60), '2026:04:02 06:00:00', '70',
                                                 None, '2004321', 1, 0x0f, order='>')),
     ('SONY.JPG', make_jpeg(sony_note), Camera('sony', 'SONY', 'DSC-JPEG', (60, 100, 210), '2026:04:03 06:00:00', None, None, None, 8,
