@@ -1,9 +1,6 @@
 #include "config.h"
 
-#include <gdk-pixbuf/gdk-pixbuf.h>
-
-#include "jobs-fixture.h"
-#include "tpt-exif.h"
+#include "card-fixture.h"
 #include "tpt-job-intake.h"
 #include "tpt-query.h"
 #include "tpt-records.h"
@@ -24,22 +21,6 @@ static const struct {
 #define N_FRAMES 5
 
 static void
-write_picture (const char *path, guint seed, const char *date)
-{
-  g_autoptr (GdkPixbuf) pixbuf = gdk_pixbuf_new (GDK_COLORSPACE_RGB, FALSE, 8, 48, 32);
-  TptExifStamp stamp = { .make = "Invented", .model = "Trail 1", .temperature_c = NAN, .flash = -1 };
-  g_autoptr (GError) error = NULL;
-
-  for (guint i = 0; i < 48 * 32; i++)
-    memset (gdk_pixbuf_get_pixels (pixbuf) + i / 48 * (guint) gdk_pixbuf_get_rowstride (pixbuf) + i % 48 * 3, (int) (i * (seed + 3) % 251), 3);
-  gdk_pixbuf_save (pixbuf, path, "jpeg", &error, NULL);
-  g_assert_no_error (error);
-  tpt_reading_parse (date, &stamp.reading, &error);
-  tpt_exif_write_times (path, &stamp, &error);
-  g_assert_no_error (error);
-}
-
-static void
 set_up (JobsFixture *f, gconstpointer data)
 {
   tpt_exif_init ();
@@ -53,7 +34,7 @@ set_up (JobsFixture *f, gconstpointer data)
 
       g_mkdir_with_parents (folder, 0755);
       if (files[i].date != NULL)
-        write_picture (path, i, files[i].date);
+        card_write_picture (path, i, files[i].date, NULL);
       else
         g_assert_true (g_file_set_contents (path, "this was never a picture", -1, NULL));
     }
@@ -105,6 +86,8 @@ test_take_in (JobsFixture *f, gconstpointer data)
   g_assert_cmpstr (note->file, ==, "DCIM/101/A0006.JPG");
   g_assert_true (*note->reason != '\0');
   kept = jobs_path (f, note->kept_as);
+  g_assert_true (tpt_job_intake_get_safe (job));
+  g_assert_cmpstr (tpt_job_intake_get_camera_model (job), ==, "Trail 1");
   g_assert_true (g_file_test (kept, G_FILE_TEST_IS_REGULAR)); /* nothing of a card is thrown away */
   g_assert_cmpuint (count_frames (f), ==, N_FRAMES);
   jobs_assert_sound (f, TRUE);
@@ -227,6 +210,38 @@ test_verify_only (JobsFixture *f, gconstpointer data)
     }
 }
 
+/* A card is safe to use again only while everything on it is kept and can be read back. */
+static void
+test_safe (JobsFixture *f, gconstpointer data)
+{
+  static const struct {
+    const char *what;
+    const char *spoil; /* a copy to change before the card is taken in once more */
+    gboolean remove;
+    gboolean safe;
+  } rows[] = {
+    { "taken in", NULL, FALSE, TRUE },
+    { "again, all on record", NULL, FALSE, TRUE },
+    { "again, a copy has changed", "D1/DCIM/100/A0003.JPG", FALSE, FALSE },
+    { "again, a copy is gone", "D1/DCIM/100/A0003.JPG", TRUE, FALSE },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      g_autoptr (TptJobIntake) job = prepare (f);
+      g_autofree char *copy = rows[i].spoil != NULL ? g_build_filename (f->folder, "pictures", rows[i].spoil, NULL) : NULL;
+
+      if (copy != NULL && rows[i].remove)
+        g_assert_cmpint (g_remove (copy), ==, 0);
+      else if (copy != NULL)
+        g_assert_true (g_file_set_contents (copy, "something else", -1, NULL));
+      jobs_run (f, job);
+      g_test_message ("%s: %s", rows[i].what, tpt_job_intake_get_why_not (job));
+      g_assert_cmpint (tpt_job_intake_get_safe (job), ==, rows[i].safe);
+      g_assert_cmpint (tpt_job_intake_get_why_not (job) == NULL, ==, rows[i].safe);
+    }
+}
+
 static void
 test_refused (JobsFixture *f, gconstpointer data)
 {
@@ -264,6 +279,7 @@ main (int argc, char *argv[])
   ADD_CARD ("/intake-job/again", test_again);
   ADD ("/intake-job/clock", test_clock);
   ADD_CARD ("/intake-job/verify-only", test_verify_only);
+  ADD_CARD ("/intake-job/safe", test_safe);
   ADD_CARD ("/intake-job/refused", test_refused);
   return g_test_run ();
 }
