@@ -80,13 +80,28 @@ tpt_demo_unit_code (const char *letter, guint number)
   return g_strdup_printf ("%s-%02u", letter, number);
 }
 
+char *
+tpt_demo_camera_serial (guint station)
+{
+  return g_strdup_printf ("FF2%05u", 1000 + station);
+}
+
+/* A camera at a station tells its serial number in its pictures as well. */
+static char *
+make_serial (const char *letter, guint number)
+{
+  if (g_str_equal (letter, "K") && number <= demo_n_stations)
+    return tpt_demo_camera_serial (number - 1);
+  return g_strdup_printf ("%08" G_GINT64_MODIFIER "X", (gint64) (sci_random_bits (number, (guint64) *letter, 7) >> 32));
+}
+
 static gboolean
 write_unit (TptDemo *demo, const char *letter, guint number, const char *kind, const char *label, const char *const *names,
             const char *const *cells, GError **error)
 {
   g_autoptr (TptRecord) record = tpt_record_new (TPT_TABLE_UNITS);
   g_autofree char *code = tpt_demo_unit_code (letter, number);
-  g_autofree char *serial = g_strdup_printf ("%08" G_GINT64_MODIFIER "X", (gint64) (sci_random_bits (number, (guint64) *letter, 7) >> 32));
+  g_autofree char *serial = make_serial (letter, number);
 
   tpt_record_set_text (record, "unit", code);
   tpt_record_set_text (record, "kind", kind);

@@ -105,7 +105,7 @@ tpt_demo_write_batch (TptDemoStory *told, GArray *bursts, GError **error)
 {
   g_autoptr (GArray) frames = g_array_new (FALSE, TRUE, sizeof (TptNewFrame));
   g_autoptr (GPtrArray) strings = g_ptr_array_new_with_free_func (g_free);
-  g_autofree char *serial = g_strdup_printf ("FF2%05u", 1000 + told->number);
+  g_autofree char *serial = tpt_demo_camera_serial (told->number);
   g_autofree char *folder = g_build_filename (told->demo->folder, "pictures", told->deployment, NULL);
   g_autofree char *relative = g_strdup_printf ("pictures/%s", told->deployment);
   g_autofree char *code = NULL;
@@ -152,7 +152,7 @@ write_card_picture (TptDemo *demo, const Card *card, const char *folder, const T
 {
   g_autofree char *name = g_strdup_printf ("IMG_%04u.JPG", number);
   g_autofree char *path = g_build_filename (folder, name, NULL);
-  g_autofree char *serial = g_strdup_printf ("FF2%05u", 1000 + card->station);
+  g_autofree char *serial = tpt_demo_camera_serial (card->station);
   TptInstant at = burst->at + step * TPT_DEMO_BURST_MS;
   TptReading reading = { at + TPT_DEMO_ZONE_MS, TPT_NO_OFFSET };
   TptScene scene = set_scene (card->station, burst, step, CARD_WIDTH);

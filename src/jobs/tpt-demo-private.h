@@ -85,6 +85,8 @@ gboolean tpt_demo_fill (TptStore *store, const char *folder, GCancellable *cance
 
 gboolean tpt_demo_save (TptDemo *demo, TptRecord *record, GError **error);
 char *tpt_demo_unit_code (const char *letter, guint number);
+/* (transfer full): of the camera that stands at the station of that number. */
+char *tpt_demo_camera_serial (guint station);
 
 /* Stations, tracks, species, units. Inside an action. */
 gboolean tpt_demo_write_lists (TptDemo *demo, GError **error);
