@@ -17,6 +17,7 @@ install_accels (GtkApplication *app)
   } keys[] = {
     { "win.new-project", { "<Control>n" } },
     { "win.open", { "<Control>o" } },
+    { "win.intake", { "<Control>t" } },
     { "win.undo", { "<Control>z" } },
     { "win.redo", { "<Control><Shift>z" } },
     { "win.page::field", { "<Control>1" } },

@@ -2,10 +2,8 @@
 
 #include <adwaita.h>
 
-#include "tpt-demo.h"
 #include "tpt-field.h"
 #include "tpt-import-dialog.h"
-#include "tpt-intake-dialog.h"
 #include "tpt-job-lookup.h"
 #include "tpt-job-undo.h"
 #include "tpt-new-project-dialog.h"
@@ -566,119 +564,6 @@ test_new_project (Fixture *f, gconstpointer data)
   g_remove (path);
 }
 
-/* Every dialog that is not walked through above can be built and closed. */
-static void
-test_intake (Fixture *f, gconstpointer data)
-{
-  TptIntakeDialog *dialog = tpt_intake_dialog_new (f->parent, f->project, "ALDER");
-
-  gtk_window_present (GTK_WINDOW (dialog));
-  ui_settle ();
-  g_assert_false (gtk_widget_get_sensitive (find_save (dialog)));
-  tpt_intake_dialog_set_folder (dialog, f->folder);
-  ui_settle ();
-  g_assert_true (gtk_widget_get_sensitive (find_save (dialog)));
-  gtk_window_close (GTK_WINDOW (dialog));
-  ui_settle ();
-}
-
-static void
-remove_tree (const char *path)
-{
-  g_autoptr (GDir) dir = g_dir_open (path, 0, NULL);
-  const char *name;
-
-  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
-    {
-      g_autofree char *below = g_build_filename (path, name, NULL);
-      remove_tree (below);
-    }
-  g_remove (path);
-}
-
-static gboolean
-has_clock (gpointer dialog)
-{
-  GtkWidget *entry = find_labelled (dialog, GTK_TYPE_ENTRY, "Camera’s clock");
-
-  return *gtk_editable_get_text (GTK_EDITABLE (entry)) != '\0';
-}
-
-/* Newest first, the rig at work chosen, and the clock pair only from visits to
- * the deployment in question. */
-static void
-test_intake_deployments (Fixture *f, gconstpointer data)
-{
-  static const char *const labels[] = { "Alder ford, since 1 May 2026", "Alder ford, 1 March 2026 to 10 April 2026" };
-  GtkWidget *dialog, *deployment;
-  GListModel *shown;
-
-  UI_SAVE (f->project, "Clock", TPT_TABLE_VISITS, "visit", "V-2", "station", "ALDER", "at", "2026-04-08T09:00", "found",
-           "working", "camera_clock", "2026-04-08T09:03:20", "true_clock", "2026-04-08T09:01:07");
-  UI_SAVE (f->project, "Bring in", TPT_TABLE_DEPLOYMENTS, "deployment", "ALDER-1", "station", "ALDER", "start",
-           "2026-03-01T10:00", "end", "2026-04-10T10:00");
-  UI_SAVE (f->project, "Set out", TPT_TABLE_DEPLOYMENTS, "deployment", "ALDER-2", "station", "ALDER", "start", "2026-05-01T10:00");
-  dialog = GTK_WIDGET (tpt_intake_dialog_new (f->parent, f->project, "ALDER"));
-  gtk_window_present (GTK_WINDOW (dialog));
-  ui_settle ();
-  ui_settle ();
-  deployment = find_labelled (dialog, GTK_TYPE_DROP_DOWN, "Deployment");
-  shown = gtk_drop_down_get_model (GTK_DROP_DOWN (deployment));
-  g_assert_cmpuint (g_list_model_get_n_items (shown), ==, G_N_ELEMENTS (labels));
-  for (guint i = 0; i < G_N_ELEMENTS (labels); i++)
-    g_assert_cmpstr (gtk_string_list_get_string (GTK_STRING_LIST (shown), i), ==, labels[i]);
-  g_assert_cmpuint (gtk_drop_down_get_selected (GTK_DROP_DOWN (deployment)), ==, 0);
-  g_assert_false (has_clock (dialog));
-  gtk_drop_down_set_selected (GTK_DROP_DOWN (deployment), 1);
-  ui_wait (has_clock, dialog);
-  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (find_labelled (dialog, GTK_TYPE_ENTRY, "True time"))), ==,
-                   "2026-04-08 09:01:07");
-  gtk_window_close (GTK_WINDOW (dialog));
-  ui_settle ();
-}
-
-/* A card of the demo from folder to outcome: its clock fell back to 2020, and
- * the last visit noted that. */
-static void
-test_take_in (Fixture *f, gconstpointer data)
-{
-  g_autofree char *folder = g_build_filename (f->folder, "demo", NULL);
-  g_autofree char *path = g_build_filename (folder, TPT_DEMO_FILE, NULL);
-  g_autofree char *card = g_build_filename (folder, "cards", "card-moss", NULL);
-  g_autoptr (TptProject) project = NULL;
-  GError *error = NULL;
-  GtkWidget *dialog;
-  Saying saying;
-
-  g_assert_true (tpt_demo_write (folder, NULL, &error));
-  g_assert_no_error (error);
-  project = tpt_project_open (path, &error);
-  g_assert_no_error (error);
-  dialog = GTK_WIDGET (tpt_intake_dialog_new (f->parent, project, "MOSS"));
-  gtk_window_present (GTK_WINDOW (dialog));
-  tpt_intake_dialog_set_folder (TPT_INTAKE_DIALOG (dialog), card);
-  ui_wait (has_clock, dialog);
-  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (find_labelled (dialog, GTK_TYPE_ENTRY, "Camera’s clock"))), ==,
-                   "2020-01-01T00:00:00");
-  g_signal_emit_by_name (find_save (dialog), "clicked");
-  g_assert_false (gtk_widget_is_sensitive (find_labelled (dialog, GTK_TYPE_DROP_DOWN, "Deployment")));
-  saying = (Saying) { dialog, "Every picture was copied and read back. The card itself was not touched." };
-  ui_wait (is_said, &saying);
-  g_assert_true (is_said_below (dialog, "The clock was slow"));
-  g_assert_true (gtk_widget_is_sensitive (find_labelled (dialog, GTK_TYPE_DROP_DOWN, "Deployment")));
-
-  /* The same card once more: nothing is taken twice. */
-  g_signal_emit_by_name (find_save (dialog), "clicked");
-  saying.text = "There was nothing new to take in.";
-  ui_wait (is_said, &saying);
-  g_assert_true (is_said_below (dialog, "on record already"));
-  g_assert_false (is_said_below (dialog, "read back"));
-  gtk_window_close (GTK_WINDOW (dialog));
-  ui_settle ();
-  g_clear_object (&project);
-  remove_tree (folder);
-}
-
 static void
 add (const char *path, void (*test) (Fixture *, gconstpointer))
 {
@@ -707,8 +592,5 @@ main (int argc, char *argv[])
   add ("/forms/shelf", test_shelf);
   add ("/forms/import", test_import);
   add ("/forms/new-project", test_new_project);
-  add ("/forms/intake", test_intake);
-  add ("/forms/intake-deployments", test_intake_deployments);
-  add ("/forms/take-in", test_take_in);
   return g_test_run ();
 }

@@ -6,7 +6,7 @@
 #include "tpt-job-edit.h"
 #include "tpt-record-dialog.h"
 #include "tpt-import-dialog.h"
-#include "tpt-intake-dialog.h"
+#include "tpt-cards-dialog.h"
 #include "tpt-new-project-dialog.h"
 #include "tpt-set-out-dialog.h"
 #include "tpt-visit-dialog.h"
@@ -60,7 +60,7 @@ close_before_answer (GtkWindow *dialog)
 static void
 test_reading (Fixture *f, gconstpointer data)
 {
-  close_before_answer (GTK_WINDOW (tpt_intake_dialog_new (f->parent, f->project, "ALDER")));
+  close_before_answer (GTK_WINDOW (tpt_cards_dialog_new (f->parent, f->project, "ALDER")));
   close_before_answer (GTK_WINDOW (tpt_visit_dialog_new (f->parent, f->project, "ALDER", FALSE)));
   close_before_answer (GTK_WINDOW (tpt_visit_dialog_new (f->parent, f->project, "ALDER", TRUE)));
   close_before_answer (GTK_WINDOW (tpt_set_out_dialog_new (f->parent, f->project, "ALDER")));

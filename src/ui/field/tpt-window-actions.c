@@ -2,12 +2,12 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "tpt-cards-dialog.h"
 #include "tpt-cautions-dialog.h"
 #include "tpt-check-dialog.h"
 #include "tpt-demo-dialog.h"
 #include "tpt-figure-dialog.h"
 #include "tpt-import-dialog.h"
-#include "tpt-intake-dialog.h"
 #include "tpt-job-undo.h"
 #include "tpt-new-project-dialog.h"
 #include "tpt-record-dialog.h"
@@ -235,7 +235,7 @@ intake_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   TptWindow *self = data;
 
-  tpt_intake_dialog_present (data, self->project, tpt_field_page_get_chosen (self->field));
+  tpt_cards_dialog_present (data, self->project, tpt_field_page_get_chosen (self->field), NULL);
 }
 
 static void

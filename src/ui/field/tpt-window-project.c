@@ -2,6 +2,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "tpt-cards-dialog.h"
 #include "tpt-error.h"
 #include "tpt-settings.h"
 #include "tpt-window-private.h"
@@ -232,10 +233,26 @@ tpt_window_update_recent (TptWindow *self)
     }
 }
 
+/* Folders are cards' folders. */
+static gboolean
+drop_folders (TptWindow *self, GSList *files)
+{
+  g_autoptr (GPtrArray) folders = g_ptr_array_new ();
+
+  for (GSList *at = files; at != NULL; at = at->next)
+    if (g_file_peek_path (at->data) != NULL && g_file_test (g_file_peek_path (at->data), G_FILE_TEST_IS_DIR))
+      g_ptr_array_add (folders, (gpointer) g_file_peek_path (at->data));
+  if (folders->len == 0 || !g_action_group_get_action_enabled (G_ACTION_GROUP (self), "intake"))
+    return FALSE;
+  g_ptr_array_add (folders, NULL);
+  tpt_cards_dialog_present (GTK_WINDOW (self), self->project, NULL, (const char *const *) folders->pdata);
+  return TRUE;
+}
+
 static gboolean
 drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, TptWindow *self)
 {
-  GSList *files = gdk_file_list_get_files (g_value_get_boxed (value));
+  g_autoptr (GSList) files = gdk_file_list_get_files (g_value_get_boxed (value));
 
   for (GSList *at = files; at != NULL; at = at->next)
     {
@@ -244,11 +261,9 @@ drop_cb (GtkDropTarget *target, const GValue *value, double x, double y, TptWind
       if (path == NULL || !g_str_has_suffix (path, ".gpkg"))
         continue;
       tpt_window_open (self, path);
-      g_slist_free (files);
       return TRUE;
     }
-  g_slist_free (files);
-  return FALSE;
+  return drop_folders (self, files);
 }
 
 void
