@@ -26,10 +26,12 @@ typedef enum {
  * @range: by the frames' instants; half-open
  * @hour_from: minutes after local midnight, -1 for any; over midnight when @hour_to is before it
  * @hour_to: minutes after local midnight
- * @undecided: only triggers nobody has said anything of
+ * @undecided: only triggers nobody has said anything of; a frame without a trigger (it has
+ *   no time) cannot be decided and is left out
  * @disagreeing: only triggers on which two people differ
  * @marked: only triggers with a frame good for guests
  * @certainty_below: only with an observation less certain than this, 0 to 1; NAN for any
+ * @blank_from: only triggers with a score for being empty of at least this, 0 to 1; NAN or 0 for any
  * @every_frame: every frame; otherwise one of each trigger, the first
  * @order:
  */
@@ -45,6 +47,7 @@ typedef struct {
   gboolean disagreeing;
   gboolean marked;
   double certainty_below;
+  double blank_from;
   gboolean every_frame;
   TptFrameOrder order;
 } TptFrameQuery;

@@ -46,7 +46,9 @@ G_DECLARE_FINAL_TYPE (TptJobDecide, tpt_job_decide, TPT, JOB_DECIDE, TptJob)
  * Where nobody else has spoken, what @by says counts (opinion 1), in place of what
  * @by said before. Where somebody else's word counts, @by's is kept beside it
  * as the next opinion and enters no result until it is let count. A vanished
- * trigger is passed over.
+ * trigger is passed over. When the word that counted is taken back, the next
+ * one counts. "Blank" and something seen take each other's place even with
+ * @besides. A species may also be given by a common name that only it has.
  */
 TptJobDecide *tpt_job_decide_new (const gint64 *trigger_ids, guint n, const TptDecision *decision);
 
