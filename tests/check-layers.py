@@ -36,7 +36,7 @@ LIBRARIES = {
     'adwaita': r'adwaita\.h',
     'shumate': r'shumate/.*',
     'c': r'(assert|complex|ctype|float|inttypes|limits|math|stdarg|stdbool|stddef|stdint|stdlib|string|tgmath)\.h',
-    'system': r'(dirent|errno|fcntl|fenv|locale|setjmp|signal|stdio|time|unistd|wchar)\.h|sys/\w+\.h',
+    'system': r'(dirent|dlfcn|errno|fcntl|fenv|locale|setjmp|signal|stdio|time|unistd|wchar)\.h|sys/\w+\.h',
 }
 
 # folder, main.c, or batch for src/batch*: (folders of ours, outside libraries)

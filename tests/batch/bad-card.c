@@ -12,7 +12,6 @@
 #include <errno.h>
 #include <fcntl.h>
 #include <limits.h>
-#include <stdatomic.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -21,7 +20,8 @@
 
 typedef ssize_t (*Read) (int fd, void *data, size_t count);
 
-static atomic_int happened;
+/* One thread reads the card. */
+static int happened;
 
 static int
 is_meant (int fd, char path[PATH_MAX])
@@ -68,7 +68,7 @@ happen (const char *path, long after)
 
   if (strcmp (what, "spoil") == 0)
     return EIO;
-  if (atomic_exchange (&happened, 1))
+  if (happened++ > 0)
     return 0;
   if (strcmp (what, "cut") == 0 && truncate (path, after / 2) != 0)
     abort ();
