@@ -5,14 +5,14 @@
  * then adds to the frames it concerns; steps are independent, so that any of
  * them can be left out, and nothing of the readings is lost.
  *
- * Stretches. The card's order is cut where a reading goes back by more than a
- * minute although the order goes on, and where readings leap by a week or more
- * into or out of the deployment's time (36 hours either way are let pass), or
- * forward by more than the deployment is long.
- * Not cut: a leap of more than 1000 in the running numbers with both readings
- * inside the deployment, which is a counter that wrapped within a folder; and
- * a step back by the zone's own change at that change, which is a camera that
- * changes its clock by itself.
+ * Stretches. The card's order is cut where readings leap by a week or more into
+ * or out of the deployment's time (36 hours either way are let pass), where
+ * they leap forward by more than the deployment is long, and where they go back by
+ * more than a minute. Within the deployment's time the latter counts only when
+ * running numbers say that the order goes on: known, and up by 1000 at most or
+ * begun anew. A counter that wrapped within a folder, or names without numbers,
+ * say nothing. Not cut either: a step back by the zone's own change at that
+ * change, which is a camera that changes its clock by itself.
  *
  * Pairs. A pair belongs to the stretch whose readings are nearest to its own; a
  * pair noted after all frames belongs to the last stretch, and one noted

@@ -9,6 +9,8 @@
 #define JITTER TPT_MINUTE
 /* More than any camera fires between two frames that are both on the card. */
 #define WRAPPED 1000
+/* A counter that began anew, in another folder, is not far yet. */
+#define BEGUN 100
 /* How exactly a camera changes its clock at the zone's change. */
 #define CHANGE_SLOP (5 * TPT_MINUTE)
 
@@ -80,10 +82,16 @@ steps_back_with_zone (const TptClockKnown *known, TptInstant before, TptInstant 
          before - after <= -by_s * TPT_SECOND + CHANGE_SLOP;
 }
 
+/* Whether running numbers say that @after was taken after @before. Without
+ * numbers the order of names says nothing of time. */
 static gboolean
-is_wrapped (const TptClockSight *before, const TptClockSight *after)
+goes_on (const TptClockSight *before, const TptClockSight *after)
 {
-  return before->number >= 0 && after->number - before->number > WRAPPED;
+  gint64 by = after->number - before->number;
+
+  if (before->number < 0 || after->number < 0)
+    return FALSE;
+  return by > 0 ? by <= WRAPPED : after->number <= BEGUN;
 }
 
 /* Whether the clock was another after @before and before @after. */
@@ -97,7 +105,7 @@ is_cut (TptClockPlan *self, guint before, guint after)
     return TRUE;
   if (to >= from - JITTER)
     return FALSE;
-  if (was_in && is_in && is_wrapped (&self->sights[before], &self->sights[after]))
+  if (was_in && is_in && !goes_on (&self->sights[before], &self->sights[after]))
     return FALSE;
   if (self->changed_at < 0 && steps_back_with_zone (self->known, from, to))
     {
