@@ -147,8 +147,8 @@ class Program:
             node = node.get_parent()
         return node
 
-    def click(self, name, role=None, part=False):
-        """A real click into the middle of what is called so."""
+    def locate(self, name, role=None, part=False):
+        """Where on the screen the middle of what is called so is."""
         node = self.find(name, role, part)
         box = node.get_component_iface().get_extents(Atspi.CoordType.WINDOW)
         frame = self._find_window(node).get_component_iface().get_extents(Atspi.CoordType.WINDOW)
@@ -157,7 +157,12 @@ class Program:
         # Around the frame lies the surface's own border.
         left = int(place["X"]) + (int(place["WIDTH"]) - frame.width) // 2
         top = int(place["Y"]) + (int(place["HEIGHT"]) - frame.height) // 2
-        xdotool("mousemove", str(left + box.x + box.width // 2), str(top + box.y + box.height // 2), "click", "1")
+        return left + box.x + box.width // 2, top + box.y + box.height // 2
+
+    def click(self, name, role=None, part=False):
+        """A real click into the middle of what is called so."""
+        x, y = self.locate(name, role, part)
+        xdotool("mousemove", str(x), str(y), "click", "1")
 
     def fill(self, name, text):
         """Replaces what an entry holds, by keys."""
