@@ -1,7 +1,5 @@
 #include "config.h"
 
-#include <stdlib.h>
-
 #include "db.h"
 #include "frames-fixture.h"
 
@@ -314,18 +312,6 @@ test_regroup_refusals (JobsFixture *f, gconstpointer data)
     }
 }
 
-static glong
-resident_kb (void)
-{
-  g_autofree char *status = NULL;
-  const char *line;
-
-  if (!g_file_get_contents ("/proc/self/status", &status, NULL, NULL))
-    return 0;
-  line = strstr (status, "VmRSS:");
-  return line != NULL ? strtol (line + strlen ("VmRSS:"), NULL, 10) : 0;
-}
-
 /* (transfer full): a table of as many triggers of one frame each. */
 static void
 put_many (JobsFixture *f, guint n)
@@ -403,19 +389,19 @@ test_many (JobsFixture *f, gconstpointer data)
       jobs_run (f, job);
       hear_news (i);
       if (i == MANY / 5)
-        resident = resident_kb ();
+        resident = frames_resident_kb ();
     }
   g_test_message ("%.1f ms a decision", (double) (g_get_monotonic_time () - began) / MANY / 1000);
   bytes = ask (f, "SELECT sum(length(changeset) + length(what)) FROM journal") - bytes;
-  g_test_message ("%" G_GINT64_FORMAT " bytes of journal a decision, %ld KB of memory more", bytes / MANY, resident_kb () - resident);
+  g_test_message ("%" G_GINT64_FORMAT " bytes of journal a decision, %ld KB of memory more", bytes / MANY, frames_resident_kb () - resident);
   g_assert_cmpint (bytes / MANY, <, 600);
-  g_assert_cmpint (resident_kb () - resident, <, 4096);
+  g_assert_cmpint (frames_resident_kb () - resident, <, 4096);
 
   began = g_get_monotonic_time ();
   undo_all (f, MANY, FALSE);
   g_test_message ("%.1f ms an undo, %ld KB of memory more", (double) (g_get_monotonic_time () - began) / MANY / 1000,
-                  resident_kb () - resident);
-  g_assert_cmpint (resident_kb () - resident, <, 4096);
+                  frames_resident_kb () - resident);
+  g_assert_cmpint (frames_resident_kb () - resident, <, 4096);
   undone = dump (f);
   g_assert_true (g_str_equal (before, undone));
   undo_all (f, AGAIN, TRUE);

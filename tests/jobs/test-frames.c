@@ -1,7 +1,5 @@
 #include "config.h"
 
-#include <stdlib.h>
-
 #include "db.h"
 #include "frames-fixture.h"
 #include "tpt-frame-list.h"
@@ -36,6 +34,7 @@ test_queries (JobsFixture *f, gconstpointer data)
     { "undecided", { .range = any, .undecided = TRUE }, "y1a y2a", 2, 2 },
     { "differing", { .range = any, .disagreeing = TRUE }, "x2a", 1, 0 },
     { "marked", { .range = any, .marked = TRUE }, "y1a", 1, 1 },
+    { "probably empty", { .range = any, .blank_from = 0.9 }, "x1a y2a", 2, 1 },
     { "half-open", { .range = { at ("2026-05-02T12:00:00Z"), at ("2026-05-02T12:10:00Z") } }, "x1a", 1, 0 },
     { "hours", { .range = any, .hour_from = 22 * 60, .hour_to = 6 * 60 }, "x2a y2a", 2, 1 },
     { "blank last", { .range = any, .order = TPT_FRAMES_BLANK_LAST }, "y1a x3a x2a x1a y2a", 5, 2 },
@@ -242,18 +241,6 @@ test_list (JobsFixture *f, gconstpointer data)
   tpt_frame_list_stop (list);
 }
 
-static glong
-resident_kb (void)
-{
-  g_autofree char *status = NULL;
-  const char *line;
-
-  if (!g_file_get_contents ("/proc/self/status", &status, NULL, NULL))
-    return 0;
-  line = strstr (status, "VmRSS:");
-  return line != NULL ? strtol (line + strlen ("VmRSS:"), NULL, 10) : 0;
-}
-
 #define FAR 1000000
 #define STEP 60 /* a screen of a grid */
 
@@ -288,8 +275,8 @@ test_far (JobsFixture *f, gconstpointer data)
         }
       run_until_read (shown->pdata[0]);
       if (top < FAR / 10)
-        resident = resident_kb ();
-      most = MAX (most, resident_kb ());
+        resident = frames_resident_kb ();
+      most = MAX (most, frames_resident_kb ());
     }
   g_test_message ("longest get_item %.2f ms; %ld KB more", (double) longest / 1000, most - resident);
   g_assert_cmpint (most - resident, <, 8192);
