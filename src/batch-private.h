@@ -19,7 +19,7 @@ G_BEGIN_DECLS
 typedef struct {
   GPtrArray *words; /* (owned): what is left after the options, command word first */
   gboolean json;
-  gboolean dry_run, lenient, verify_only, exact, pictures_check, blanks;
+  gboolean dry_run, lenient, verify_only, exact, pictures_check, blanks, again;
   char *name, *zone, *deployment, *pictures, *clock_read, *clock_true;
   char *on, *until, *from, *to, *hours, *by, *gap_from, *independence;
   char *output, *size, *language;
@@ -58,6 +58,7 @@ int batch_sheet (BatchOptions *options);
 int batch_frames (BatchOptions *options);
 int batch_batches (BatchOptions *options);
 int batch_name (BatchOptions *options);
+int batch_score (BatchOptions *options);
 
 /* Prints @error and frees it; returns the exit status it stands for. */
 int batch_fail (GError *error);

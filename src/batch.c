@@ -15,7 +15,7 @@ static int batch_help (BatchOptions *options);
 
 /* Groups of options: j --json; n new; i import; c intake; q clock; k check; d due;
  * t stations; p period and stations; s species and hours; r rates; b blanks;
- * f figure; v sheet; y sun; x export. */
+ * f figure; v sheet; o score; y sun; x export. */
 static const BatchCommand commands[] = {
   { "new", "n", 1, 1, batch_new, N_("new FILE --name NAME --zone ZONE"),
     N_("Makes an empty project. FILE must not exist; it is never overwritten.\n"
@@ -157,6 +157,12 @@ static const BatchCommand commands[] = {
        "  --size PAPER     a4 (default) or letter\n"
        "  --exact          with coordinates, and marked as such; otherwise the sheet tells\n"
        "                   the way in as it is noted, and no position\n") },
+  { "score", "jo", 1, 1, batch_score, N_("score FILE [--batch CODE] [--again] [--json]"),
+    N_("Works out, from the pictures, how probably each trigger is empty: a score from 0\n"
+       "(surely something) to 1 (surely nothing), by which frames can be ordered. Nothing is\n"
+       "deleted or hidden. Stopped at any moment, the same command goes on from there.\n"
+       "  --batch CODE  only of this card batch\n"
+       "  --again       also those that have a score\n") },
   { "help", "", 0, 1, batch_help, N_("help [COMMAND]"), N_("Explains a command.\n") },
 };
 
@@ -409,6 +415,8 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
                                   { "by", 0, 0, G_OPTION_ARG_STRING, &o->by, NULL, NULL },
                                   { "besides", 0, 0, G_OPTION_ARG_NONE, &o->besides, NULL, NULL },
                                   { "take-back", 0, 0, G_OPTION_ARG_NONE, &o->take_back, NULL, NULL }, { 0 } };
+  const GOptionEntry score[] = { { "batch", 0, 0, G_OPTION_ARG_STRING, &o->batch, NULL, NULL },
+                                 { "again", 0, 0, G_OPTION_ARG_NONE, &o->again, NULL, NULL }, { 0 } };
 
   g_option_context_set_help_enabled (context, FALSE);
   g_option_context_add_main_entries (context, common, NULL);
@@ -430,6 +438,7 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
   add_group (context, command, 'x', export);
   add_group (context, command, 'q', frames);
   add_group (context, command, 'w', naming);
+  add_group (context, command, 'o', score);
   return g_option_context_parse_strv (context, argv, error);
 }
 
