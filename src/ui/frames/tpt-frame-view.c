@@ -387,6 +387,19 @@ tpt_frame_view_set_picture (TptFrameView *self, TptPicture *picture)
   drop_textures (self);
 }
 
+gboolean
+tpt_frame_view_is_sharp (TptFrameView *self)
+{
+  double width, height;
+
+  if (is_empty (self))
+    return FALSE;
+  get_full_size (self, &width, &height);
+  if (self->zoom > 0)
+    return self->whole != NULL || self->picture->width >= width;
+  return self->picture->width >= MIN (width, tpt_frame_view_get_fit (self) * CLOSE_ENOUGH * MIN (1, self->aspect));
+}
+
 void
 tpt_frame_view_set_whole (TptFrameView *self, TptPicture *whole)
 {

@@ -24,6 +24,9 @@ TptFrameView *tpt_frame_view_new (void);
  * frame does not. */
 void tpt_frame_view_set_picture (TptFrameView *self, TptPicture *picture);
 
+/* Whether what shows has as many pixels as the view has for it. */
+gboolean tpt_frame_view_is_sharp (TptFrameView *self);
+
 /* @whole: (nullable): the same picture with all its pixels. */
 void tpt_frame_view_set_whole (TptFrameView *self, TptPicture *whole);
 

@@ -113,9 +113,22 @@ show_failure (TptNamingView *self, const TptFrameRow *row, const GError *error)
   show_words (self, text);
 }
 
+/* What the card's reading found wrong has been told; a file can go bad later. */
+static void
+tell_partial (TptNamingView *self)
+{
+  if (gtk_widget_get_visible (GTK_WIDGET (self->damage)))
+    return;
+  gtk_label_set_label (self->damage, _("Damaged: part of the picture could not be read and is grey"));
+  gtk_widget_set_visible (GTK_WIDGET (self->damage), TRUE);
+}
+
 static void
 show_large (TptNamingView *self, TptPicture *picture)
 {
+  self->partial = picture->partial;
+  if (self->partial)
+    tell_partial (self);
   judge_lift (self, picture);
   tpt_frame_view_set_picture (self->view, picture);
   show_words (self, NULL);
@@ -176,6 +189,7 @@ tpt_naming_clear_picture (TptNamingView *self)
   stop (&self->loading);
   stop (&self->loading_whole);
   g_clear_pointer (&self->key, g_free);
+  self->partial = FALSE;
   tpt_frame_view_set_picture (self->view, NULL);
   show_words (self, NULL);
 }
@@ -197,7 +211,11 @@ tpt_naming_show_picture (TptNamingView *self)
       return;
     }
   if (g_strcmp0 (self->key, get_key (row)) == 0)
-    return;
+    {
+      if (self->partial)
+        tell_partial (self);
+      return;
+    }
   tpt_naming_clear_picture (self);
   self->key = g_strdup (get_key (row));
   choose_size (self);

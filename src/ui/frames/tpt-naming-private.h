@@ -65,6 +65,7 @@ struct _TptNamingView {
   guint amend_source;        /* a change of the details waits to be written */
 
   char *key;                 /* (owned) (nullable): of the picture shown */
+  gboolean partial;          /* some of it is grey */
   GCancellable *loading;     /* (owned) (nullable) */
   GCancellable *loading_whole; /* (owned) (nullable) */
   int size;                  /* that pictures are asked for */

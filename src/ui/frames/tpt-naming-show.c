@@ -162,7 +162,19 @@ show_nothing (TptNamingView *self)
   tpt_frame_strip_set_editable (self->strip, FALSE);
   tpt_said_list_show (self->said, NULL, NULL, FALSE);
   tpt_details_form_show (self->details, NULL);
-  gtk_widget_set_sensitive (GTK_WIDGET (self->pad), FALSE);
+  if (self->ref.frame_id == 0) /* otherwise it is only being read, and the keyboard may be here */
+    gtk_widget_set_sensitive (GTK_WIDGET (self->pad), FALSE);
+}
+
+/* What had the keyboard may have gone, as a line that was taken back has; keys
+ * would go nowhere. */
+static void
+keep_keyboard (TptNamingView *self)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+
+  if (root != NULL && gtk_widget_get_mapped (GTK_WIDGET (self)) && gtk_root_get_focus (root) == NULL)
+    gtk_widget_grab_focus (GTK_WIDGET (self->view));
 }
 
 void
@@ -223,6 +235,7 @@ tpt_naming_show_said (TptNamingView *self)
   gtk_widget_set_sensitive (GTK_WIDGET (self->pad), editable);
   gtk_widget_set_sensitive (GTK_WIDGET (self->guests), editable);
   tpt_frame_strip_set_editable (self->strip, editable);
+  keep_keyboard (self);
 }
 
 /* The rows of the trigger on screen, if they are new. The keyboard's place, the

@@ -7,8 +7,9 @@
  *
  * A decision is applied to the trigger on screen, and the next one shows at
  * once; the write runs behind, in order. One that fails is told in words and
- * its trigger shows again. Decisions that were made are written even when the
- * view goes.
+ * its trigger shows again. What is not on screen yet cannot be decided: a key
+ * pressed meanwhile does nothing. Decisions that were made are written even
+ * when the view goes.
  */
 #pragma once
 

@@ -13,7 +13,7 @@ struct _TptSaidList {
   GtkWidget *differ;
   GtkLabel *differ_text;
   GtkBox *choices;
-  GtkWidget *undecided;
+  GtkLabel *undecided;
   GtkBox *lines;
 };
 
@@ -250,5 +250,8 @@ tpt_said_list_show (TptSaidList *self, const TptFrameRow *row, const char *perso
   empty_box (self->lines);
   for (guint i = 0; i < n; i++)
     add_line (self, row->seen->pdata[i], person, editable);
-  gtk_widget_set_visible (self->undecided, row != NULL && !tpt_frame_row_is_decided (row));
+  gtk_label_set_label (self->undecided, row == NULL || row->ref.trigger_id != 0
+                                          ? _("Undecided")
+                                          : _("This frame belongs to no trigger, so that it cannot be named here."));
+  gtk_widget_set_visible (GTK_WIDGET (self->undecided), row != NULL && !tpt_frame_row_is_decided (row));
 }
