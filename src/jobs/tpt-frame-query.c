@@ -10,6 +10,7 @@ tpt_frame_query_new (void)
   self->range = (TptRange){ TPT_NO_INSTANT, TPT_NO_INSTANT };
   self->hour_from = self->hour_to = -1;
   self->certainty_below = NAN;
+  self->blank_from = NAN;
   return self;
 }
 

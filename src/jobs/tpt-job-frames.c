@@ -157,6 +157,12 @@ is_in_hours (TptJobFrames *self, TptZone *zone, const TptFoundFrame *found)
   return hours.hour_from < 0 || (found->at != TPT_NO_INSTANT && tpt_filter_has_hour (&hours, zone, found->at));
 }
 
+static gboolean
+is_empty_enough (TptJobFrames *self, const TptFoundFrame *found)
+{
+  return !(self->query->blank_from > 0) || found->blank_score >= self->query->blank_from;
+}
+
 /* Counts triggers where they begin: in a list of every frame one trigger's
  * frames follow each other. */
 static void
@@ -184,8 +190,12 @@ tpt_job_frames_run (TptJob *job, TptStore *store, GCancellable *cancellable, GEr
   sort_found (found, self->query->order);
   self->refs = g_array_sized_new (FALSE, FALSE, sizeof (TptFrameRef), found->len);
   for (guint i = 0; i < found->len; i++)
-    if (is_in_hours (self, tpt_store_get_zone (store), &g_array_index (found, TptFoundFrame, i)))
-      note_frame (self, &g_array_index (found, TptFoundFrame, i));
+    {
+      const TptFoundFrame *frame = &g_array_index (found, TptFoundFrame, i);
+
+      if (is_empty_enough (self, frame) && is_in_hours (self, tpt_store_get_zone (store), frame))
+        note_frame (self, frame);
+    }
   return !g_cancellable_set_error_if_cancelled (cancellable, error);
 }
 
