@@ -194,22 +194,25 @@ score_cb (gpointer data, guint index)
   slot->score = sci_blank_score (sci_blank_measure (&trigger));
 }
 
+/* What cannot be judged now keeps the score it has: its pictures may only be away. */
 static gboolean
 write_portion (TptJobScore *self, TptStore *store, const Stretch *stretch, guint n, GError **error)
 {
   g_autofree TptScore *scores = g_new (TptScore, n);
+  gsize n_scores = 0;
 
   for (guint i = 0; i < n; i++)
     {
       const TptScoreTrigger *trigger = &g_array_index (stretch->triggers, TptScoreTrigger, stretch->pieces[i]);
       const Slot *slot = stretch->slots[stretch->pieces[i]];
 
-      scores[i] = (TptScore){ trigger->trigger_id, trigger->frames, slot->score };
+      if (!isnan (slot->score))
+        scores[n_scores++] = (TptScore){ trigger->trigger_id, trigger->frames, slot->score };
       self->triggers++;
-      self->scored += !isnan (slot->score);
       self->unseen += slot->n_pictures == 0;
     }
-  return tpt_store_write_scores (store, scores, n, error);
+  self->scored += (gint64) n_scores;
+  return n_scores == 0 || tpt_store_write_scores (store, scores, n_scores, error);
 }
 
 static void

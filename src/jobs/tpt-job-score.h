@@ -17,7 +17,7 @@ G_DECLARE_FINAL_TYPE (TptJobScore, tpt_job_score, TPT, JOB_SCORE, TptJob)
  * at the same deployment. Scores are written down some sixty at a time, so that what
  * is done stays done when the job is cancelled or fails; undo does not know them.
  * The same pictures give the same scores, in whatever order. Nothing is deleted or
- * hidden; a trigger that cannot be judged keeps no score.
+ * hidden; a trigger that cannot be judged stays as it is, mostly without a score.
  *
  * Errors: TPT_ERROR_DATA when there is no such batch.
  */

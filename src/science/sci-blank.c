@@ -23,7 +23,7 @@
 /* Of a normal deviation: the median of its size. */
 #define MEDIAN_SIZE 0.6745
 #define GREY_BELOW 3.5
-#define HALF_AT 18.0
+#define HALF_AT 42.0
 
 /* Room for one frame's work, all in one piece of memory. */
 typedef struct {

@@ -99,7 +99,7 @@ double sci_blank_measure (const SciTrigger *trigger);
  *   measure  from sci_blank_measure()
  *
  * Returned:
- *   1 / (1 + (measure / 18)^4); NaN for NaN
+ *   1 / (1 + (measure / 42)^4); NaN for NaN
  *
  * Notes:
  *   A fixed map that keeps the order: one half where generated blanks and

@@ -44,7 +44,7 @@ GArray *tpt_store_read_score_pictures (TptStore *self, gint64 trigger_id, GError
 typedef struct {
   gint64 trigger_id;
   int frames;   /* as it had when it was looked at; one that has others now is passed over */
-  double score; /* 0 to 1, or NAN to take it away */
+  double score; /* 0 to 1 */
 } TptScore;
 
 /**
