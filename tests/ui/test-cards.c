@@ -135,7 +135,7 @@ set_up (Fixture *f, gconstpointer data)
   copy_demo (f->demo);
   f->project = tpt_project_open (path, &error);
   g_assert_no_error (error);
-  f->parent = GTK_WINDOW (gtk_window_new ());
+  f->parent = g_object_new (GTK_TYPE_APPLICATION_WINDOW, NULL);
   gtk_window_present (f->parent);
   f->dialog = tpt_cards_dialog_new (f->parent, f->project, data);
   gtk_window_present (GTK_WINDOW (f->dialog));
@@ -313,6 +313,7 @@ test_two_cards (Fixture *f, gconstpointer data)
   ui_wait (is_taken, moss);
   ui_wait (is_taken, duri);
   g_assert_true (is_said_below (GTK_WIDGET (f->dialog), "24 frames in 8 triggers taken in."));
+  g_assert_true (is_said_below (GTK_WIDGET (f->dialog), "The clock was put right"));
   g_assert_true (is_said_below (GTK_WIDGET (f->dialog), "Safe to reuse this card"));
   g_assert_nonnull (find_shown (f, "_Close"));
   g_assert_null (find_shown (f, "_Cancel"));
@@ -377,6 +378,7 @@ test_pair_by_hand (Fixture *f, gconstpointer data)
 {
   TptCard *card = add_card (f, f->moss);
   GtkWidget *read, *true_time;
+  TptInstant first;
 
   gtk_expander_set_expanded (GTK_EXPANDER (ui_find (GTK_WIDGET (f->dialog), GTK_TYPE_EXPANDER)), TRUE);
   read = find_labelled (GTK_WIDGET (f->dialog), GTK_TYPE_ENTRY, "Camera’s clock");
@@ -393,6 +395,16 @@ test_pair_by_hand (Fixture *f, gconstpointer data)
   gtk_editable_set_text (GTK_EDITABLE (true_time), "");
   g_assert_true (tpt_card_can_take (card));
   g_assert_false (tpt_card_has_pair (card));
+  /* A day later than the visit has it: so are the frames, the first of which
+   * read 2020-01-01 04:42. */
+  gtk_editable_set_text (GTK_EDITABLE (read), "2020-01-01 00:00:00");
+  gtk_editable_set_text (GTK_EDITABLE (true_time), "2026-06-04 21:48:00");
+  take_all (f, "_Take in");
+  ui_wait (is_taken, card);
+  /* 2026-06-04T13:48Z, and 4 h 42 min to 4 h 43 min after it. */
+  first = tpt_job_intake_get_first (tpt_card_get_intake (card)) - 1780580880 * TPT_SECOND;
+  g_assert_cmpint (first, >=, 282 * TPT_MINUTE);
+  g_assert_cmpint (first, <, 283 * TPT_MINUTE);
 }
 
 /* Somebody who chooses against the records is asked once, and may go on. */
@@ -603,6 +615,33 @@ test_present (Fixture *f, gconstpointer data)
 }
 
 static void
+sort_cb (GSimpleAction *action, GVariant *batch, gpointer shown)
+{
+  g_assert_null (*(char **) shown);
+  *(char **) shown = g_variant_dup_string (batch, NULL);
+}
+
+/* Sorting is offered where the window can, with the batch that was made. */
+static void
+test_sort (Fixture *f, gconstpointer data)
+{
+  g_autoptr (GSimpleAction) action = g_simple_action_new ("show-batch", G_VARIANT_TYPE_STRING);
+  g_autofree char *shown = NULL, *batch = NULL;
+  TptCard *card = add_card (f, f->moss);
+
+  take_all (f, "_Take in");
+  ui_wait (is_taken, card);
+  g_assert_null (find_shown (f, "_Sort these pictures"));
+  g_signal_connect (action, "activate", G_CALLBACK (sort_cb), &shown);
+  g_action_map_add_action (G_ACTION_MAP (f->parent), G_ACTION (action));
+  batch = g_strdup (tpt_job_intake_get_batch (tpt_card_get_intake (card)));
+  add_card (f, f->duri); /* what can be done is looked at again */
+  press (f, "_Sort these pictures");
+  g_assert_cmpstr (shown, ==, batch);
+  ui_settle ();
+}
+
+static void
 add (const char *path, void (*test) (Fixture *, gconstpointer))
 {
   g_test_add (path, Fixture, NULL, set_up, test, tear_down);
@@ -635,6 +674,7 @@ main (int argc, char *argv[])
   add ("/cards/other-disk", test_other_disk);
   add ("/cards/pulled", test_pulled);
   add ("/cards/present", test_present);
+  add ("/cards/sort", test_sort);
   failed = g_test_run ();
   remove_tree (demo_folder);
   g_free (demo_folder);

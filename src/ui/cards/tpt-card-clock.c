@@ -19,6 +19,7 @@ struct _TptCardClock {
   GtkBox *steps;
   GtkBox *doubts;
   GtkWidget *kept;
+  GtkWidget *instead;
   GtkGrid *pair;
   TptField *read, *true_time;
 };
@@ -147,6 +148,7 @@ tpt_card_clock_class_init (TptCardClockClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TptCardClock, steps);
   gtk_widget_class_bind_template_child (widget_class, TptCardClock, doubts);
   gtk_widget_class_bind_template_child (widget_class, TptCardClock, kept);
+  gtk_widget_class_bind_template_child (widget_class, TptCardClock, instead);
   gtk_widget_class_bind_template_child (widget_class, TptCardClock, pair);
 }
 
@@ -175,5 +177,6 @@ tpt_card_clock_update (TptCardClock *self)
     fill (self, match);
   gtk_widget_set_visible (self->right, match != NULL && match->steps->len == 0 && !pair);
   gtk_widget_set_visible (self->kept, match != NULL && (match->steps->len > 0 || pair));
+  gtk_widget_set_visible (self->instead, pair && match != NULL && match->steps->len > 0);
   update_steps (self);
 }

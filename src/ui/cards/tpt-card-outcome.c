@@ -62,6 +62,18 @@ show_files (TptCardOutcome *self, TptJobIntake *job)
   gtk_widget_set_visible (GTK_WIDGET (self->aside), n > 0);
 }
 
+static void
+show_steps (TptCardOutcome *self, GPtrArray *steps)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+
+  for (guint i = 0; i < steps->len; i++)
+    g_string_append_printf (text, "%s\n", ((const TptClockStep *) steps->pdata[i])->says);
+  g_string_append (text, _("What the camera showed is kept."));
+  if (steps->len > 0)
+    gtk_box_append (self->news, tpt_card_note_new_titled (TPT_CARD_NOTE_GOOD, _("The clock was put right"), text->str));
+}
+
 static GtkWidget *
 make_verdict (TptJobIntake *job)
 {
@@ -111,6 +123,7 @@ tpt_card_outcome_show (TptCardOutcome *self, TptCard *card)
 
   tpt_card_note_clear (self->news);
   gtk_box_append (self->news, tpt_card_note_new (TPT_CARD_NOTE_GOOD, taken));
+  show_steps (self, tpt_job_intake_get_steps (job));
   for (guint i = 0; i < doubts->len; i++)
     gtk_box_append (self->news, tpt_card_note_new (TPT_CARD_NOTE_CAUTION, doubts->pdata[i]));
   gtk_box_append (self->news, make_verdict (job));
