@@ -95,6 +95,71 @@ def intake_sets_aside(program, folder):
     equal(verified['missing'], [], 'missing')
 
 
+def look_writes_nothing(program, folder):
+    """The survey of a card names its deployment and what could be done; nothing is written."""
+    own = copy_demo(program, folder)
+    project, card = os.path.join(own, 'kelabau.gpkg'), os.path.join(own, 'cards', 'card-moss')
+    before = read_bytes(project)
+    seen = program.json('intake', project, card, '--look')
+    equal(read_bytes(project), before, 'the project')
+    equal((seen['frames'], seen['clips'], seen['on_record']), (len(list_tree(card)), 0, 0), 'totals')
+    equal([camera['frames'] for camera in seen['cameras']], [seen['frames']], 'cameras')
+    best = seen['matches'][0]
+    equal((best['deployment'], best['objections']), ('MOSS-1', []), 'the likeliest')
+    equal([(step['step'], step['proposed'], step['frames']) for step in best['steps']], [('reset', True, seen['frames'])], 'steps')
+    assert best['steps'][0]['reading'].startswith('2020-01-01'), best['steps']
+    assert all(match['objections'] for match in seen['matches'][1:] if match['station'] != 'MOSS'), 'another one fits'
+
+
+def intake_finds_its_deployment(program, folder):
+    """Without --deployment the only one that fits is taken; a clock is repaired only when asked; and taken back and put right again."""
+    own = copy_demo(program, folder)
+    project, card = os.path.join(own, 'kelabau.gpkg'), os.path.join(own, 'cards', 'card-moss')
+    taken = program.json('intake', project, card)
+    equal((taken['deployment'], taken['steps']), ('MOSS-1', []), 'as a rule a reset is left alone')
+    assert taken['first'].startswith('2020-01-01') and any('put right' in doubt for doubt in taken['doubts']), taken
+    equal((taken['safe'], taken['why_not_safe']), (True, None), 'safe')
+    assert taken['camera']['serial'], taken['camera']
+    times = 'SELECT file, at FROM frames WHERE batch_id = (SELECT max(id) FROM batches) ORDER BY file'
+    bare = query(project, times)
+
+    looked = program.json('clock', project, taken['batch'])
+    equal((looked['changed'], looked['done'], [step['step'] for step in looked['steps']]), (0, [], ['reset']), 'looked')
+    repaired = program.json('clock', project, taken['batch'], '--repair-clock')
+    equal((repaired['changed'], repaired['done']), (taken['frames'], ['reset']), 'repaired')
+    assert repaired['first'].startswith('2026-06-0'), repaired['first']
+    right = query(project, times)
+    equal(program.json('clock', project, taken['batch'], '--bare')['done'], [], 'bare')
+    equal(query(project, times), bare, 'the bare readings')
+    program.json('clock', project, taken['batch'], '--apply', 'reset')
+    equal(query(project, times), right, 'put right again')
+    equal(program.json('check', project)['problems'], [], 'problems')
+    program.run('clock', project, taken['batch'], '--apply', 'drift', status=2)
+    program.run('clock', project, taken['batch'], '--apply', 'reset', '--bare', status=2)
+    program.run('clock', project, 'NO-BATCH', status=1)
+
+
+def intake_repairs_when_asked(program, folder):
+    own = copy_demo(program, folder)
+    taken = program.json('intake', os.path.join(own, 'kelabau.gpkg'), os.path.join(own, 'cards', 'card-moss'), '--repair-clock')
+    equal([step['step'] for step in taken['steps']], ['reset'], 'steps')
+    assert taken['first'].startswith('2026-06-0'), taken['first']
+
+
+def intake_refuses_a_guess(program, folder):
+    """Where more than one deployment fits, or none does, somebody has to say."""
+    need_tool('exiftool')
+    project, card = make_folder(program, folder)
+    stamp(program, card, PLAIN[:1])
+    program.run('import', project, write_csv(os.path.join(folder, 's2.csv'), 'station', [['T']]),
+                write_csv(os.path.join(folder, 'd2.csv'), 'deployment,station,start', [['E', 'T', '2026-05-01T00:00']]))
+    said = program.run('intake', project, card, status=2).err
+    assert 'D' in said and 'E' in said, said
+    equal(query(project, 'SELECT count(*) FROM batches'), [(0,)], 'batches')
+    empty = program.new(os.path.join(folder, 'q.gpkg'))
+    program.run('intake', empty, card, status=2)
+
+
 # Tags as different makers write them: where the date stands, a fraction, an offset from UTC.
 PLAIN = (
     ('plain', ['-DateTimeOriginal=2026:05:14 07:30:05']),
@@ -232,6 +297,10 @@ def main():
         ('validate_gpkg finds it valid', gdal_finds_it_valid),
         ('intake: a reset clock, twice', intake_of_a_reset_clock),
         ('intake: what cannot be read is kept aside', intake_sets_aside),
+        ('intake: looking writes nothing', look_writes_nothing),
+        ('intake: the deployment found, the clock put right afterwards', intake_finds_its_deployment),
+        ('intake: a clock repaired when asked', intake_repairs_when_asked),
+        ('intake: no guessing', intake_refuses_a_guess),
         ('intake: times without an offset', times_of_exiftool_written(PLAIN, (), 0)),
         ('intake: times without an offset, clock put right', times_of_exiftool_written(PLAIN, PAIR, 432.5)),
         ('intake: times with their offset', times_of_exiftool_written(OFFSETS, (), 0)),
