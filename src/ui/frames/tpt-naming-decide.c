@@ -275,7 +275,7 @@ tpt_naming_changed_outside (TptNamingView *self)
   g_autoptr (TptJobFrameRows) job = NULL;
   gint64 trigger_id;
 
-  if (self->history->len == 0 || tpt_decider_get_pending (self->decider) > 0)
+  if (self->history->len == 0 || tpt_decider_get_pending (self->decider) > 0 || !gtk_widget_get_mapped (GTK_WIDGET (self)))
     return;
   trigger_id = g_array_index (self->history, gint64, self->history->len - 1);
   job = tpt_job_frame_rows_new_for_trigger (trigger_id);

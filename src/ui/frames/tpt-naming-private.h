@@ -35,6 +35,7 @@ struct _TptNamingView {
   TptKeyButton *guests;
   TptSaidList *said;
   TptNamePad *pad;
+  GtkScrolledWindow *panel;
   TptKeyButton *details_button;
   GtkRevealer *details_revealer;
   GtkLabel *details_words;

@@ -8,6 +8,8 @@
 #include "tpt-settings.h"
 #include "tpt-style.h"
 
+#define SCROLL_AFTER_MS 60 /* when the form has been laid out */
+
 G_DEFINE_FINAL_TYPE (TptNamingView, tpt_naming_view, GTK_TYPE_WIDGET)
 
 enum {
@@ -98,6 +100,23 @@ left_cb (TptNamingView *self)
   gtk_widget_grab_focus (GTK_WIDGET (self->view));
 }
 
+/* A form that opens below the edge of a low window would seem not to have opened. */
+static gboolean
+scroll_cb (gpointer data)
+{
+  g_autoptr (TptNamingView) self = data;
+  GtkAdjustment *along;
+
+  if (self->panel == NULL)
+    return G_SOURCE_REMOVE;
+  along = gtk_scrolled_window_get_vadjustment (self->panel);
+  if (gtk_revealer_get_reveal_child (self->details_revealer))
+    gtk_adjustment_set_value (along, gtk_adjustment_get_upper (along));
+  else
+    gtk_adjustment_set_value (along, 0);
+  return G_SOURCE_REMOVE;
+}
+
 void
 tpt_naming_toggle_details (TptNamingView *self)
 {
@@ -106,6 +125,7 @@ tpt_naming_toggle_details (TptNamingView *self)
   gtk_revealer_set_reveal_child (self->details_revealer, open);
   tpt_key_button_set_held (self->details_button, open);
   tpt_settings_set_flag ("naming-details", open);
+  g_timeout_add (SCROLL_AFTER_MS, scroll_cb, g_object_ref (self));
 }
 
 static void
@@ -320,6 +340,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, TptNamingView, guests);
   gtk_widget_class_bind_template_child (widget_class, TptNamingView, said);
   gtk_widget_class_bind_template_child (widget_class, TptNamingView, pad);
+  gtk_widget_class_bind_template_child (widget_class, TptNamingView, panel);
   gtk_widget_class_bind_template_child (widget_class, TptNamingView, details_button);
   gtk_widget_class_bind_template_child (widget_class, TptNamingView, details_revealer);
   gtk_widget_class_bind_template_child (widget_class, TptNamingView, details_words);
