@@ -220,6 +220,9 @@ class Checker:
             self.say(path, line, '"config.h" inside science/')
         beside = path.parent / header
         found = [beside] if beside.exists() else self.headers.get(header, [])
+        if not found and (self.root / 'tests') in path.parents:
+            # A test may use what the tests of a folder below have made up.
+            found = [p for p in (self.root / 'tests' / folder / header for folder in sorted(folders)) if p.exists()]
         if not found:
             if not GENERATED.fullmatch(header):
                 self.say(path, line, '"%s" is no header of ours' % header)

@@ -1,5 +1,3 @@
-#include "config.h"
-
 #include "sci-background.h"
 
 #include <math.h>
@@ -208,6 +206,7 @@ sci_light_fit (const float *from, const float *to, int columns, int rows, SciLig
   double found[N_TERMS] = { 0 };
   bool good = residuals != NULL;
 
+  light->misfit = 0;
   for (int round = 0; good && round <= ROUNDS; round++)
     {
       /* Below half a grey level all residuals are rounding. */

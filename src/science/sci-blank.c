@@ -1,5 +1,3 @@
-#include "config.h"
-
 #include "sci-blank.h"
 
 #include <math.h>

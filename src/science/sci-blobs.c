@@ -1,8 +1,7 @@
-#include "config.h"
-
 #include "sci-blobs.h"
 
 #include <math.h>
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdlib.h>
 

@@ -1,8 +1,6 @@
 /* How much one patch of a picture stands out. */
 #pragma once
 
-#include <stdbool.h>
-
 /* Rows at the head and the foot that are not looked at, as shares of the height:
  * cameras write a line with date and temperature there (common practice, no
  * source). */
