@@ -197,6 +197,7 @@ typedef struct {
   int orientation;
   int flash;
   const char *serial;
+  double exposure_value;      /* 0: none. Exif 2.32, annex C (APEX), at ISO 100 */
 } WrittenCase;
 
 static const WrittenCase written_cases[] = {
@@ -228,6 +229,12 @@ static const WrittenCase written_cases[] = {
     6, 1, "0042" },
   { "-AmbientTemperature=31\n-Orientation#=8\n-EXIF:Flash#=16\n-SerialNumber=0000000", NULL, TPT_TIME_FILE, 99, 99, 31, 8,
     0, NULL },
+  /* log2 (8² × 125) */
+  { "-FNumber=8\n-ExposureTime=1/125\n-ISO=100", NULL, TPT_TIME_FILE, 99, 99, 99, 0, -1, NULL, 12.965784 },
+  /* log2 (2.8² × 60) less three for ISO 800 */
+  { "-FNumber=2.8\n-ExposureTime=1/60\n-ISO=800", NULL, TPT_TIME_FILE, 99, 99, 99, 0, -1, NULL, 5.877744 },
+  { "-FNumber=8\n-ExposureTime=1/125", NULL, TPT_TIME_FILE, 99, 99, 99, 0, -1, NULL },
+  { "-FNumber=0\n-ExposureTime=1/125\n-ISO=100", NULL, TPT_TIME_FILE, 99, 99, 99, 0, -1, NULL },
 };
 
 static gboolean
@@ -282,6 +289,10 @@ check_written (const char *folder, guint i)
   g_assert_cmpint (exif->orientation, ==, c->orientation);
   g_assert_cmpint (exif->flash, ==, c->flash);
   g_assert_cmpstr (exif->serial, ==, c->serial);
+  if (c->exposure_value != 0)
+    g_assert_cmpfloat_with_epsilon (exif->exposure_value, c->exposure_value, 1e-5); /* of the six decimals above */
+  else
+    g_assert_true (isnan (exif->exposure_value));
 }
 
 static void
