@@ -72,6 +72,7 @@ gboolean tpt_clock_has_reading (const TptClockSight *sight);
 gboolean tpt_clock_find_change (TptZone *zone, TptInstant from, TptInstant to, TptInstant *when, int *by_s);
 
 /* parts and steps */
+void tpt_clock_mend_stretch (TptClockPlan *self, guint index);
 TptClockMend *tpt_clock_want_step (TptClockPlan *self, const char *id, guint *index);
 /* Adds to the step's words. (transfer full) */
 void tpt_clock_say (TptClockMend *step, char *says);
