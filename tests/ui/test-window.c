@@ -317,7 +317,7 @@ test_complain (Fixture *f, gconstpointer data)
 static void
 test_pages (Fixture *f, gconstpointer data)
 {
-  static const char *const pages[] = { "findings", "field" };
+  static const char *const pages[] = { "sorting", "findings", "shelf", "field" };
 
   tpt_window_open (f->window, f->path);
   wait_page (f->window, "project");

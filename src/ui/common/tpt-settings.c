@@ -16,6 +16,7 @@ static const struct {
   { "color-scheme", "'follow'" },
   { "lift-dark", "false" },
   { "naming-details", "false" },
+  { "person", "''" },
 };
 
 /* (transfer none) (nullable) */

@@ -2,7 +2,7 @@
  * installed it remembers for this session only, and works all the same.
  *
  * Keys: "recent-projects" (as), "window-width", "window-height" (i),
- * "window-maximized" (b), "last-page" and "color-scheme" (s),
+ * "window-maximized" (b), "last-page", "color-scheme" and "person" (s),
  * "lift-dark" and "naming-details" (b).
  */
 #pragma once

@@ -4,6 +4,7 @@
 #include "tpt-field-page.h"
 #include "tpt-findings-page.h"
 #include "tpt-shelf-page.h"
+#include "tpt-sorting-page.h"
 #include "tpt-welcome-page.h"
 #include "tpt-window.h"
 
@@ -37,6 +38,7 @@ struct _TptWindow {
   GtkLabel *opening_text;
   AdwStatusPage *fault;
   TptFieldPage *field;
+  TptSortingPage *sorting;
   TptFindingsPage *findings;
   TptShelfPage *shelf;
 };

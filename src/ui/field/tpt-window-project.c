@@ -154,6 +154,7 @@ tpt_window_set_project (TptWindow *self, TptProject *project)
   self->project = g_steal_pointer (&kept);
   gtk_info_bar_set_revealed (self->trouble, FALSE);
   tpt_field_page_set_project (self->field, project);
+  tpt_sorting_page_set_project (self->sorting, project);
   tpt_findings_page_set_project (self->findings, project);
   tpt_shelf_page_set_project (self->shelf, project);
   gtk_widget_set_visible (self->history, project != NULL);

@@ -125,6 +125,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, TptWindow, opening_text);
   gtk_widget_class_bind_template_child (widget_class, TptWindow, fault);
   gtk_widget_class_bind_template_child (widget_class, TptWindow, field);
+  gtk_widget_class_bind_template_child (widget_class, TptWindow, sorting);
   gtk_widget_class_bind_template_child (widget_class, TptWindow, findings);
   gtk_widget_class_bind_template_child (widget_class, TptWindow, shelf);
 }
@@ -148,6 +149,7 @@ tpt_window_class_init (TptWindowClass *klass)
   g_type_ensure (TPT_TYPE_FIELD_PAGE);
   g_type_ensure (TPT_TYPE_FINDINGS_PAGE);
   g_type_ensure (TPT_TYPE_SHELF_PAGE);
+  g_type_ensure (TPT_TYPE_SORTING_PAGE);
   g_type_ensure (TPT_TYPE_WELCOME_PAGE);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/tapetum/Tapetum/field/tpt-window.ui");
   bind_children (widget_class);

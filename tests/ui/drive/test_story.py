@@ -89,7 +89,7 @@ def follow_others(program, executable, project, home):
         (home / name).write_text(text)
     said = read_json(executable, "import", str(project), *[str(home / name) for name in tables])
     assert said["added"] == 6, said
-    program.press("ctrl+2")
+    program.press("ctrl+3")
     program.find("3 detections in", part=True)
 
 

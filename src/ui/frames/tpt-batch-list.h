@@ -1,0 +1,30 @@
+/* Card batches to choose from, the newest first, all of them before that.
+ *
+ * Signal "chosen": somebody chose another one.
+ */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "tpt-job-batches.h"
+
+G_BEGIN_DECLS
+
+#define TPT_TYPE_BATCH_LIST (tpt_batch_list_get_type ())
+G_DECLARE_FINAL_TYPE (TptBatchList, tpt_batch_list, TPT, BATCH_LIST, GtkWidget)
+
+TptBatchList *tpt_batch_list_new (void);
+
+/* @batches: (element-type TptBatchState): kept. The choice stays where it can;
+ * otherwise it is all of them, and "chosen" tells. */
+void tpt_batch_list_set_batches (TptBatchList *self, GPtrArray *batches, TptZone *zone, TptInstant now);
+
+/* (nullable): the code; %NULL for all. */
+const char *tpt_batch_list_get_chosen (TptBatchList *self);
+/* Emits nothing. One that is not there yet is chosen once it comes. */
+void tpt_batch_list_set_chosen (TptBatchList *self, const char *batch);
+
+/* (nullable) (transfer none): of the one that is chosen, or of all together. */
+const TptBatchState *tpt_batch_list_get_state (TptBatchList *self);
+
+G_END_DECLS
