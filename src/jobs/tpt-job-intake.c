@@ -1,57 +1,21 @@
 #include "config.h"
 
-#include "tpt-job-intake.h"
+#include "tpt-job-intake-private.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
 #include "tpt-batches.h"
-#include "tpt-card-clock-private.h"
-#include "tpt-card-match-private.h"
 #include "tpt-card-safety-private.h"
 #include "tpt-error.h"
 #include "tpt-exif.h"
-#include "tpt-intake-run.h"
 #include "tpt-records.h"
-#include "tpt-survey.h"
 
 #define DEFAULT_PICTURES "pictures"
 /* A rate measured for less time than this promises too much. */
 #define TELLING_S 3.0
 /* Frames asked for the camera's serial number before anything is copied. */
 #define ASKED 20
-
-struct _TptJobIntake {
-  TptJob parent_instance;
-
-  /* Input arguments */
-  char *deployment;  /* (owned) */
-  char *card;        /* (owned) */
-  char *pictures;    /* (owned): below the project's folder */
-  char *clock_read;  /* (owned) (nullable) */
-  char *clock_true;  /* (owned) (nullable) */
-  GStrv wanted;      /* (owned) (nullable): steps */
-  gboolean repair;
-  gboolean verify_only;
-
-  /* In-progress data */
-  TptStore *store;   /* (unowned) */
-  GError *failure;   /* (owned) (nullable): of a question asked during the copy */
-  TptRecord *record; /* (owned): the deployment */
-  char *prefix;      /* (owned): folder of this card below pictures */
-  TptCardRecords *records; /* (owned) */
-  TptCardFacts *facts;     /* (owned) */
-  gint64 begun_us;   /* monotonic */
-
-  /* Results */
-  char *batch;       /* (owned) (nullable) */
-  TptIntake *intake; /* (owned) (nullable) */
-  GPtrArray *unreadable, *damaged, *missing, *doubts; /* (owned) */
-  GPtrArray *steps, *objections; /* (owned) */
-  char *model, *serial; /* (owned) (nullable) */
-  gboolean safe;
-  char *why_not;     /* (owned) (nullable) */
-};
 
 G_DEFINE_FINAL_TYPE (TptJobIntake, tpt_job_intake, TPT_TYPE_JOB)
 
@@ -64,17 +28,6 @@ free_note (gpointer data)
   g_free (note->reason);
   g_free (note->kept_as);
   g_free (note);
-}
-
-static void
-add_note (GPtrArray *notes, const char *file, const char *reason, const char *kept_as)
-{
-  TptIntakeNote *note = g_new0 (TptIntakeNote, 1);
-
-  note->file = g_filename_display_name (file);
-  note->reason = g_strdup (reason);
-  note->kept_as = g_strdup (kept_as);
-  g_ptr_array_add (notes, note);
 }
 
 static gboolean
@@ -251,238 +204,6 @@ copy_card (TptJobIntake *self, GCancellable *cancellable, GError **error)
   return tpt_intake_run (&request, cancellable, error);
 }
 
-/* Pictures are found from the project file's folder. */
-static char *
-path_from_project (TptJobIntake *self, const char *file)
-{
-  return file != NULL ? g_strconcat (self->pictures, "/", file, NULL) : NULL;
-}
-
-static void
-collect_notes (TptJobIntake *self)
-{
-  for (guint i = 0; i < self->intake->unreadable->len; i++)
-    {
-      TptIntakeTrouble *trouble = self->intake->unreadable->pdata[i];
-      g_autofree char *kept = path_from_project (self, trouble->kept);
-
-      add_note (self->unreadable, trouble->source, trouble->reason, kept);
-    }
-  for (guint i = 0; i < self->intake->damaged->len; i++)
-    {
-      TptIntakeFrame *frame = self->intake->damaged->pdata[i];
-      g_autofree char *kept = path_from_project (self, frame->file);
-
-      add_note (self->damaged, frame->source, frame->damage, kept);
-    }
-  for (guint i = 0; i < self->intake->missing->len; i++)
-    {
-      TptIntakeTrouble *trouble = self->intake->missing->pdata[i];
-
-      add_note (self->missing, trouble->source, trouble->reason, NULL);
-    }
-}
-
-static void
-collect_doubts (TptJobIntake *self)
-{
-  static const struct {
-    TptClockDoubt doubt;
-    const char *says;
-  } doubts[] = {
-    { TPT_DOUBT_FILE_TIME, N_("have no date of their own; the file’s date was taken") },
-    { TPT_DOUBT_BEFORE_START, N_("lie before the deployment’s start") },
-    { TPT_DOUBT_AFTER_END, N_("lie after the deployment’s end") },
-    { TPT_DOUBT_FUTURE, N_("lie in the future") },
-    { TPT_DOUBT_FACTORY, N_("carry a date such as a camera has after a reset") },
-    { TPT_DOUBT_BACKWARDS, N_("go back in time against the order of the files") },
-    { TPT_DOUBT_ZONE, N_("tell another zone than the project’s") },
-  };
-  guint total = self->intake->frames->len;
-
-  for (gsize d = 0; d < G_N_ELEMENTS (doubts); d++)
-    {
-      guint n = 0;
-
-      for (guint i = 0; i < total; i++)
-        n += (((TptIntakeFrame *) self->intake->frames->pdata[i])->doubts & doubts[d].doubt) != 0;
-      if (n > 0)
-        g_ptr_array_add (self->doubts, g_strdup_printf (_("%u of %u frames %s"), n, total, _(doubts[d].says)));
-    }
-}
-
-static void
-collect_camera (TptJobIntake *self, GPtrArray *bodies)
-{
-  const TptSurveyBody *body = bodies->len > 0 ? bodies->pdata[0] : NULL;
-
-  if (body == NULL)
-    return;
-  self->model = g_strdup (body->model);
-  self->serial = g_strdup (body->serial);
-}
-
-static GPtrArray *
-count_bodies (const TptIntake *intake)
-{
-  g_autoptr (GPtrArray) exifs = g_ptr_array_new ();
-
-  for (guint i = 0; i < intake->frames->len; i++)
-    g_ptr_array_add (exifs, ((TptIntakeFrame *) intake->frames->pdata[i])->exif);
-  return tpt_survey_count_bodies (exifs);
-}
-
-static void
-move_words (GPtrArray *from, GPtrArray *to)
-{
-  for (guint i = 0; i < from->len; i++)
-    g_ptr_array_add (to, g_strdup (from->pdata[i]));
-}
-
-static void
-add_done (TptJobIntake *self, GPtrArray *steps)
-{
-  for (guint i = steps->len; i-- > 0;)
-    if (!g_strv_contains ((const char *const *) self->intake->steps, ((TptClockStep *) steps->pdata[i])->id))
-      g_ptr_array_remove_index (steps, i);
-  g_ptr_array_unref (self->steps);
-  self->steps = g_ptr_array_ref (steps);
-}
-
-/* What the records say to the card, and what was done about its clock. */
-static void
-collect_judgement (TptJobIntake *self)
-{
-  const TptIntake *intake = self->intake;
-  const char *const *ids = (const char *const *) intake->steps;
-  g_autoptr (GPtrArray) bodies = count_bodies (intake);
-  TptCardView view = { bodies, intake->sights, intake->frames->len,
-                       intake->frames->len + intake->duplicates->len + intake->unreadable->len };
-  TptSurveyMatch *match;
-
-  collect_camera (self, bodies);
-  if (view.n == 0)
-    return;
-  match = tpt_card_match_new (self->records, self->facts, &view);
-  tpt_card_match_judge (match, self->facts, &view, intake->plan, ids);
-  move_words (match->objections, self->objections);
-  move_words (match->doubts, self->doubts);
-  add_done (self, match->steps);
-  tpt_survey_match_free (match);
-  tpt_card_say_not_done (intake->plan, ids, self->doubts);
-}
-
-static const char *
-name_kind (TptScanKind kind)
-{
-  return kind == TPT_SCAN_JPEG ? "jpeg" : kind == TPT_SCAN_RAW ? "raw" : kind == TPT_SCAN_CLIP ? "clip" : NULL;
-}
-
-static TptFrameFacts
-get_facts (const TptIntakeFrame *frame)
-{
-  return (TptFrameFacts){ .place = (int) frame->place,
-                          .kind = name_kind (frame->kind),
-                          .temperature_c = frame->exif->temperature_c,
-                          .flash = frame->exif->flash,
-                          .sequence = frame->exif->sequence };
-}
-
-static void
-fill_frames (TptJobIntake *self, TptNewFrame *frames, TptFrameFacts *facts, GPtrArray *strings)
-{
-  for (guint i = 0; i < self->intake->frames->len; i++)
-    {
-      TptIntakeFrame *frame = self->intake->frames->pdata[i];
-      char *file = path_from_project (self, frame->file);
-      char *time = frame->exif->source != TPT_TIME_NONE ? tpt_reading_format (frame->exif->reading) : NULL;
-
-      g_ptr_array_add (strings, file);
-      g_ptr_array_add (strings, time);
-      facts[i] = get_facts (frame);
-      frames[i] = (TptNewFrame){
-        .file = file,
-        .camera_time = time,
-        .time_source = tpt_time_source_to_string (frame->exif->source),
-        .at = frame->at,
-        .sha256 = frame->sha256,
-        .bytes = frame->bytes,
-        .damage = frame->damage,
-        .trigger = frame->at != TPT_NO_INSTANT ? (int) frame->trigger : -1,
-        .facts = &facts[i],
-      };
-    }
-}
-
-/* The pair that the times on record rest on: somebody's for this card, or a visit's. */
-static void
-fill_clock (TptJobIntake *self, TptNewBatch *batch)
-{
-  TptZone *zone = tpt_store_get_zone (self->store);
-  guint pair;
-
-  batch->clock_true = TPT_NO_INSTANT;
-  batch->clock_offset_s = tpt_job_intake_get_clock_offset (self);
-  if (self->clock_read != NULL)
-    {
-      batch->clock_read = self->clock_read;
-      batch->clock_true = tpt_instant_parse (self->clock_true, zone, NULL);
-    }
-  else if (*self->intake->steps != NULL && tpt_clock_plan_uses_pair (self->intake->plan, &pair))
-    {
-      batch->clock_read = self->facts->reads->pdata[pair];
-      batch->clock_true = g_array_index (self->facts->pairs, TptClockPair, pair).true_at;
-    }
-}
-
-static gboolean
-record_batch (TptJobIntake *self, GError **error)
-{
-  guint n = self->intake->frames->len, n_aside = self->unreadable->len;
-  g_autofree TptNewFrame *frames = g_new0 (TptNewFrame, n);
-  g_autofree TptFrameFacts *facts = g_new0 (TptFrameFacts, n);
-  g_autoptr (TptCardPieces) pieces =
-    tpt_card_pieces_new (self->intake->plan, (const char *const *) self->intake->steps, self->intake->sights);
-  g_autofree TptNewSetAside *aside = g_new0 (TptNewSetAside, n_aside);
-  g_autoptr (GPtrArray) strings = g_ptr_array_new_with_free_func (g_free);
-  g_autofree char *source = g_path_get_basename (self->card);
-  g_autofree char *shown = g_filename_display_name (source);
-  g_autofree char *folder = path_from_project (self, self->prefix);
-  g_autofree char *code = NULL;
-  g_autofree char *what = g_strdup_printf (_("Take in %u frames of %s"), n, self->deployment);
-  g_autoptr (TptAction) action = NULL;
-  TptNewBatch batch = {
-    .deployment_id = tpt_record_get_id (self->record),
-    .source = shown,
-    .folder = folder,
-    .duplicates = (int) self->intake->duplicates->len,
-    .frames = frames,
-    .n_frames = n,
-    .set_aside = aside,
-    .n_set_aside = n_aside,
-    .camera_model = self->model,
-    .camera_serial = self->serial,
-    .pieces = (const TptClockPiece *) (gpointer) pieces->pieces->data,
-    .n_pieces = pieces->pieces->len,
-  };
-
-  fill_clock (self, &batch);
-  fill_frames (self, frames, facts, strings);
-  for (guint i = 0; i < n_aside; i++)
-    {
-      TptIntakeNote *note = self->unreadable->pdata[i];
-      aside[i] = (TptNewSetAside){ note->file, note->reason, note->kept_as };
-    }
-
-  /* Inside the action, so that a card taken in beside this one gets another. */
-  action = tpt_action_begin (self->store, what, error);
-  batch.batch = code = action != NULL ? tpt_store_make_batch_code (self->store, self->deployment, error) : NULL;
-  if (code == NULL || !tpt_store_add_batch (self->store, &batch, error) || !tpt_action_commit (action, error))
-    return FALSE;
-  self->batch = g_steal_pointer (&code);
-  return TRUE;
-}
-
 /* A second run over the same card finds every frame on record and its
  * unreadable files set aside already: nothing to add. */
 static gboolean
@@ -516,13 +237,11 @@ take_in (TptJobIntake *self, TptStore *store, GCancellable *cancellable, GError 
       g_propagate_error (error, g_steal_pointer (&self->failure));
       return FALSE;
     }
-  collect_notes (self);
-  collect_doubts (self);
-  collect_judgement (self);
+  tpt_job_intake_tell (self);
   /* Before the batch goes on record: afterwards nothing may fail any more. */
   if (!tpt_card_check_safe (store, self->intake, &self->why_not, cancellable, error))
     return FALSE;
-  if (!self->verify_only && (!has_news (self, &news, error) || (news && !record_batch (self, error))))
+  if (!self->verify_only && (!has_news (self, &news, error) || (news && !tpt_job_intake_record (self, error))))
     return FALSE;
   self->safe = self->why_not == NULL;
   return TRUE;
