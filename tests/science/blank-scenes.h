@@ -75,6 +75,7 @@ static const BlankCondition blank_conditions[] = {
   { "animals that stay", BLANK_DAYLIGHT, BLANK_ANIMAL, .wind = 0.006, .leaves = 140, .stays = TRUE, .n_triggers = 60, .n_frames = 3 },
   { "two frames", BLANK_DAYLIGHT, BLANK_ANIMAL, .wind = 0.01, .leaves = 140, .n_triggers = 60, .n_frames = 2 },
   { "one frame", BLANK_DAYLIGHT, BLANK_ANIMAL, .wind = 0.01, .leaves = 140, .n_triggers = 60, .n_frames = 1 },
+  { "small, faint, in a gale", BLANK_DAYLIGHT, .wind = 0.04, .leaves = 240, .shake = 0.8, .small = 0.01, .large = 0.04, .faint = 0.12, .strong = 0.5, .blur = 0.3, .n_triggers = 60, .n_frames = 3 },
   { "three triggers only", BLANK_DAYLIGHT, BLANK_ANIMAL, .wind = 0.008, .leaves = 140, .n_triggers = 3, .n_frames = 3 },
 };
 
