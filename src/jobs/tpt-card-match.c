@@ -5,7 +5,6 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#include "tpt-log-private.h"
 #include "tpt-survey.h"
 #include "tpt-words.h"
 
@@ -77,11 +76,21 @@ knows_serials (const TptCardFacts *facts)
   return FALSE;
 }
 
+/* (transfer full): "camera K-05": a label tells how a unit is called in its rig,
+ * not which of them it is. */
+static char *
+name_unit (TptRecord *unit)
+{
+  g_autofree char *kind = tpt_choice_inline (tpt_record_get_text (unit, "kind"));
+
+  return g_strdup_printf ("%s %s", kind, tpt_record_get_code (unit));
+}
+
 static double
 judge_serial (TptSurveyMatch *match, TptCardRecords *records, const TptCardFacts *facts, const char *serial)
 {
   TptRecord *unit = tpt_card_records_find_serial (records, serial);
-  g_autofree char *name = unit != NULL ? tpt_log_name_unit (unit) : NULL;
+  g_autofree char *name = unit != NULL ? name_unit (unit) : NULL;
 
   if (unit != NULL && g_ptr_array_find (facts->cameras, unit, NULL))
     {
