@@ -52,6 +52,8 @@ name_cb (TptChangeDialog *self)
 static void
 selected_cb (TptChangeDialog *self)
 {
+  if (self->names == NULL) /* the list goes, and its rows with it */
+    return;
   gtk_widget_set_sensitive (self->name, gtk_list_box_get_selected_row (self->names) != NULL);
 }
 

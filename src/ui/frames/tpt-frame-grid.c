@@ -19,7 +19,10 @@ struct _TptFrameGrid {
   TptZone *zone;                /* (not owned) (nullable) */
 
   guint look_source;
-  guint go_source;
+  guint open_source;
+  guint open_at;
+  guint go_tick;
+  guint go_wait; /* frames to let pass */
   guint go_to;
   gboolean go_focus;
 };
@@ -100,10 +103,23 @@ unbind_cb (TptFrameGrid *self, GtkListItem *item)
   tpt_frame_cell_unbind (cell);
 }
 
+static gboolean
+open_cb (gpointer data)
+{
+  TptFrameGrid *self = data;
+
+  self->open_source = 0;
+  g_signal_emit (self, signals[SIGNAL_OPENED], 0, self->open_at);
+  return G_SOURCE_REMOVE;
+}
+
+/* Later: after a double click the list would take the focus back. */
 static void
 activate_cb (TptFrameGrid *self, guint position)
 {
-  g_signal_emit (self, signals[SIGNAL_OPENED], 0, position);
+  self->open_at = position;
+  if (self->open_source == 0)
+    self->open_source = g_idle_add (open_cb, self);
 }
 
 static void
@@ -114,19 +130,51 @@ chosen_cb (TptFrameGrid *self)
 
 /* --- going somewhere ---------------------------------------------------------------- */
 
-static gboolean
-go_cb (gpointer data)
+/* (nullable): the cell of a position, if it has one. */
+static GtkWidget *
+find_cell (TptFrameGrid *self, guint position)
 {
-  TptFrameGrid *self = data;
+  for (guint i = 0; i < self->cells->len; i++)
+    if (tpt_frame_cell_get_position (self->cells->pdata[i]) == position)
+      return self->cells->pdata[i];
+  return NULL;
+}
 
-  self->go_source = 0;
-  if (self->go_to >= g_list_model_get_n_items (G_LIST_MODEL (self->selection)))
-    return G_SOURCE_REMOVE;
-  gtk_widget_activate_action (GTK_WIDGET (self->view), "list.scroll-to-item", "u", self->go_to);
-  if (self->go_focus)
-    gtk_widget_grab_focus (GTK_WIDGET (self->view));
+/* The list's own widget around a cell is what takes the focus. */
+static void
+focus_cell (TptFrameGrid *self)
+{
+  GtkWidget *cell = find_cell (self, self->go_to);
+
+  gtk_widget_grab_focus (cell != NULL ? gtk_widget_get_parent (cell) : GTK_WIDGET (self->view));
+}
+
+/* Places are given out between two frames: a list that has just changed, or has just come into sight, has
+ * none yet, and a cell that was far away comes a frame after it was scrolled to. */
+static gboolean
+go_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
+{
+  TptFrameGrid *self = TPT_FRAME_GRID (widget);
+  gboolean there = self->go_to < g_list_model_get_n_items (G_LIST_MODEL (self->selection));
+
+  self->go_wait--;
+  if (self->go_wait == 1 && there)
+    gtk_widget_activate_action (GTK_WIDGET (self->view), "list.scroll-to-item", "u", self->go_to);
+  if (self->go_wait > 0)
+    return G_SOURCE_CONTINUE;
+  self->go_tick = 0;
+  if (self->go_focus && there)
+    focus_cell (self);
   queue_look (self);
   return G_SOURCE_REMOVE;
+}
+
+static void
+stop_going (TptFrameGrid *self)
+{
+  if (self->go_tick != 0)
+    gtk_widget_remove_tick_callback (GTK_WIDGET (self), self->go_tick);
+  self->go_tick = 0;
 }
 
 /* --- the object ------------------------------------------------------------------------ */
@@ -157,7 +205,8 @@ tpt_frame_grid_dispose (GObject *object)
   TptFrameGrid *self = TPT_FRAME_GRID (object);
 
   g_clear_handle_id (&self->look_source, g_source_remove);
-  g_clear_handle_id (&self->go_source, g_source_remove);
+  g_clear_handle_id (&self->open_source, g_source_remove);
+  stop_going (self);
   if (self->selection != NULL)
     g_signal_handlers_disconnect_by_data (self->selection, self);
   g_clear_pointer ((GtkWidget **) &self->scroller, gtk_widget_unparent);
@@ -255,14 +304,14 @@ tpt_frame_grid_get_selection (TptFrameGrid *self)
   return self->selection;
 }
 
-/* Not at once: cells of a list that has just changed have no places yet. */
 void
 tpt_frame_grid_go (TptFrameGrid *self, guint position, gboolean focus)
 {
-  self->go_focus = focus || (self->go_source != 0 && self->go_focus);
+  self->go_focus = focus || (self->go_tick != 0 && self->go_focus);
   self->go_to = position;
-  if (self->go_source == 0)
-    self->go_source = g_idle_add_full (GDK_PRIORITY_REDRAW + 5, go_cb, self, NULL);
+  self->go_wait = 3;
+  if (self->go_tick == 0)
+    self->go_tick = gtk_widget_add_tick_callback (GTK_WIDGET (self), go_cb, NULL, NULL);
 }
 
 /* (nullable): the cell the keyboard is at. */

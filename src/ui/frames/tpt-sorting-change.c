@@ -58,7 +58,7 @@ tpt_sorting_show_chosen (TptSortingPage *self)
   gtk_label_set_label (self->chosen, text);
   gtk_widget_set_sensitive (self->changes, writable && triggers->len > 0);
   gtk_widget_set_sensitive (self->choose_none, triggers->len > 0);
-  gtk_button_set_label (self->guests, marked ? _("Not for guests") : _("Good for guests"));
+  gtk_button_set_label (self->guests, marked ? _("Take the mark off") : _("Mark for guests"));
 }
 
 static void

@@ -113,7 +113,7 @@ take_back_cb (TptSortingPage *self)
 static void
 opened_cb (TptSortingPage *self, guint position)
 {
-  if (self->list == NULL)
+  if (self->list == NULL || position >= g_list_model_get_n_items (G_LIST_MODEL (self->list)))
     return;
   gtk_stack_set_visible_child_name (self->stack, "naming");
   tpt_naming_view_show (self->naming, self->list, position);

@@ -1,0 +1,692 @@
+#include "config.h"
+
+#include <adwaita.h>
+#include <gdk-pixbuf/gdk-pixbuf.h>
+#include <math.h>
+
+#include "db.h"
+#include "tpt-batch-line.h"
+#include "tpt-frame-cell.h"
+#include "tpt-frame-filter-words.h"
+#include "tpt-job-decide.h"
+#include "tpt-job-frames.h"
+#include "tpt-job-import.h"
+#include "tpt-job-undo.h"
+#include "tpt-settings.h"
+#include "tpt-sorting-private.h"
+#include "tpt-style.h"
+#include "form-helpers.h"
+
+#define N_TRIGGERS 6
+#define FRAMES 3
+
+/* --- words ---------------------------------------------------------------------- */
+
+static void
+test_sentence (void)
+{
+  static const char *const stations[] = { "A", NULL }, *const species[] = { "Meles meles", NULL };
+  static const char *const human[] = { "human", NULL };
+  static const struct {
+    TptFrameQuery query;
+    const char *words;
+    gboolean narrow, of_decisions;
+  } cases[] = {
+    { { .certainty_below = NAN }, "All triggers, by time.", FALSE, FALSE },
+    { { .certainty_below = NAN, .every_frame = TRUE }, "All frames, by time.", FALSE, FALSE },
+    { { .certainty_below = NAN, .undecided = TRUE, .batch = (char *) "LAND-B3", .order = TPT_FRAMES_BLANK_LAST },
+      "Undecided triggers of card LAND-B3, probably empty last.", TRUE, TRUE },
+    { { .certainty_below = NAN, .batch = (char *) "LAND-B3" }, "All triggers of card LAND-B3, by time.", TRUE, FALSE },
+    { { .certainty_below = NAN, .stations = (GStrv) stations, .species = (GStrv) species },
+      "All triggers at Alder ford that show Badger, by time.", TRUE, TRUE },
+    { { .certainty_below = NAN, .types = (GStrv) human, .marked = TRUE, .order = TPT_FRAMES_BLANK_FIRST },
+      "All triggers that show people, good for guests, probably empty first.", TRUE, TRUE },
+    { { .certainty_below = 0.75, .disagreeing = TRUE },
+      "All triggers, opinions differ, named less than probable, by time.", TRUE, TRUE },
+    { { .certainty_below = 0.6 }, "All triggers, named with a certainty below 0.60, by time.", TRUE, TRUE },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      const TptFrameQuery *query = &cases[i].query;
+      g_autofree char *words = tpt_frame_filter_words (query, query->stations != NULL ? "Alder ford" : NULL,
+                                                       query->species != NULL ? "Badger" : NULL);
+
+      g_assert_cmpstr (words, ==, cases[i].words);
+      g_assert_cmpint (tpt_frame_filter_is_narrow (query), ==, cases[i].narrow);
+      g_assert_cmpint (tpt_frame_filter_is_of_decisions (query), ==, cases[i].of_decisions);
+    }
+}
+
+static void
+test_progress (void)
+{
+  static const struct {
+    gint64 triggers, undecided;
+    const char *words;
+  } cases[] = {
+    { 312, 298, "298 of 312 triggers to name" }, { 1, 1, "1 of 1 trigger to name" }, { 312, 0, "All 312 triggers named" },
+    { 1, 0, "The 1 trigger is named" },          { 0, 0, "No triggers" },            { 4218, 1200, "1,200 of 4,218 triggers to name" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      TptBatchState state = { .triggers = cases[i].triggers, .undecided = cases[i].undecided };
+      g_autofree char *words = tpt_batch_words_progress (&state);
+
+      g_assert_cmpstr (words, ==, cases[i].words);
+    }
+}
+
+/* --- what is chosen ----------------------------------------------------------------- */
+
+/* A model that must not be asked for its items. */
+typedef struct {
+  GObject parent_instance;
+  guint n;
+  guint asked;
+} Shy;
+typedef GObjectClass ShyClass;
+
+static GType shy_get_type (void);
+static void shy_init_model (GListModelInterface *iface);
+G_DEFINE_TYPE_WITH_CODE (Shy, shy, G_TYPE_OBJECT, G_IMPLEMENT_INTERFACE (G_TYPE_LIST_MODEL, shy_init_model))
+
+static GType
+shy_get_item_type (GListModel *model)
+{
+  return G_TYPE_OBJECT;
+}
+
+static guint
+shy_get_n_items (GListModel *model)
+{
+  return ((Shy *) model)->n;
+}
+
+static gpointer
+shy_get_item (GListModel *model, guint position)
+{
+  ((Shy *) model)->asked++;
+  return g_object_new (G_TYPE_OBJECT, NULL);
+}
+
+static void
+shy_init_model (GListModelInterface *iface)
+{
+  iface->get_item_type = shy_get_item_type;
+  iface->get_n_items = shy_get_n_items;
+  iface->get_item = shy_get_item;
+}
+
+static void
+shy_class_init (ShyClass *klass)
+{
+}
+
+static void
+shy_init (Shy *self)
+{
+}
+
+static void
+count_cb (guint *counter)
+{
+  (*counter)++;
+}
+
+static void
+assert_chosen (TptFrameSelection *selection, guint64 n, guint first, guint last)
+{
+  const GtkBitset *chosen = tpt_frame_selection_get_chosen (selection);
+
+  g_assert_cmpuint (gtk_bitset_get_size (chosen), ==, n);
+  if (n == 0)
+    return;
+  g_assert_cmpuint (gtk_bitset_get_minimum (chosen), ==, first);
+  g_assert_cmpuint (gtk_bitset_get_maximum (chosen), ==, last);
+}
+
+static void
+test_selection (void)
+{
+  g_autoptr (TptFrameSelection) selection = tpt_frame_selection_new ();
+  g_autoptr (GObject) shy = g_object_new (shy_get_type (), NULL);
+  g_autoptr (GtkBitset) some = gtk_bitset_new_range (5, 10);
+  GtkSelectionModel *model = GTK_SELECTION_MODEL (selection);
+  guint changes = 0;
+
+  ((Shy *) shy)->n = 1000000;
+  tpt_frame_selection_set_model (selection, G_LIST_MODEL (shy));
+  g_signal_connect_swapped (model, "selection-changed", G_CALLBACK (count_cb), &changes);
+  gtk_selection_model_select_all (model);
+  assert_chosen (selection, 1000000, 0, 999999);
+  gtk_selection_model_unselect_range (model, 10, 999990);
+  assert_chosen (selection, 10, 0, 9);
+  gtk_selection_model_select_item (model, 500000, FALSE);
+  assert_chosen (selection, 11, 0, 500000);
+  g_assert_true (gtk_selection_model_is_selected (model, 500000));
+  g_assert_false (gtk_selection_model_is_selected (model, 10));
+  gtk_selection_model_select_item (model, 7, TRUE);
+  assert_chosen (selection, 1, 7, 7);
+  g_assert_cmpuint (changes, ==, 4);
+  gtk_selection_model_select_item (model, 7, TRUE); /* nothing changes, nothing is told */
+  g_assert_cmpuint (changes, ==, 4);
+
+  tpt_frame_selection_choose (selection, some);
+  assert_chosen (selection, 10, 5, 14);
+  ((Shy *) shy)->n -= 3; /* two before them and the first of them go */
+  g_list_model_items_changed (G_LIST_MODEL (shy), 3, 3, 0);
+  assert_chosen (selection, 9, 3, 11);
+  gtk_selection_model_unselect_all (model);
+  assert_chosen (selection, 0, 0, 0);
+  g_assert_cmpuint (((Shy *) shy)->asked, ==, 0);
+}
+
+/* --- batches -------------------------------------------------------------------------- */
+
+static TptBatchState *
+make_state (const char *batch, gint64 triggers, gint64 undecided, gint64 disagreements)
+{
+  TptBatchState *state = g_new0 (TptBatchState, 1);
+
+  state->batch = g_strdup (batch);
+  state->station_title = g_strdup ("Alder ford");
+  state->first = tpt_instant_parse ("2026-06-03T00:00:00Z", NULL, NULL);
+  state->last = tpt_instant_parse ("2026-06-10T00:00:00Z", NULL, NULL);
+  state->triggers = triggers;
+  state->undecided = undecided;
+  state->disagreements = disagreements;
+  return state;
+}
+
+static void
+free_state (gpointer data)
+{
+  TptBatchState *state = data;
+
+  g_free (state->batch);
+  g_free (state->station_title);
+  g_free (state);
+}
+
+static void
+test_batches (void)
+{
+  TptBatchList *list = g_object_ref_sink (tpt_batch_list_new ());
+  g_autoptr (TptZone) zone = tpt_zone_new ("Europe/Berlin", NULL);
+  g_autoptr (GPtrArray) two = g_ptr_array_new_with_free_func (free_state);
+  g_autoptr (GPtrArray) one = g_ptr_array_new_with_free_func (free_state);
+  GtkListBox *rows = GTK_LIST_BOX (find_inside (GTK_WIDGET (list), GTK_TYPE_LIST_BOX));
+  GtkListBoxRow *row;
+  guint told = 0;
+
+  g_ptr_array_add (two, make_state ("B2", 10, 4, 2));
+  g_ptr_array_add (two, make_state ("B1", 20, 0, 0));
+  g_ptr_array_add (one, make_state ("B2", 10, 3, 2));
+  g_signal_connect_swapped (list, "chosen", G_CALLBACK (count_cb), &told);
+  tpt_batch_list_set_batches (list, two, zone, tpt_instant_parse ("2026-07-01T00:00:00Z", NULL, NULL));
+  g_assert_null (tpt_batch_list_get_chosen (list));
+  g_assert_cmpint (tpt_batch_list_get_state (list)->triggers, ==, 30);
+  g_assert_cmpint (tpt_batch_list_get_state (list)->undecided, ==, 4);
+  gtk_list_box_select_row (rows, gtk_list_box_get_row_at_index (rows, 2));
+  g_assert_cmpstr (tpt_batch_list_get_chosen (list), ==, "B1");
+  g_assert_cmpuint (told, ==, 1);
+  row = gtk_list_box_get_row_at_index (rows, 1);
+  gtk_test_accessible_assert_property (row, GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                       "Alder ford; B2, 3 to 10 June; 4 of 10 triggers to name; 2 disagreements");
+
+  tpt_batch_list_set_batches (list, one, zone, tpt_instant_parse ("2026-07-01T00:00:00Z", NULL, NULL)); /* B1 is gone */
+  g_assert_null (tpt_batch_list_get_chosen (list));
+  g_assert_cmpuint (told, ==, 2);
+  g_assert_true (gtk_list_box_get_row_at_index (rows, 1) == row);
+  g_assert_null (gtk_list_box_get_row_at_index (rows, 2));
+  g_object_unref (list);
+}
+
+/* --- the page --------------------------------------------------------------------------- */
+
+typedef struct {
+  char *folder;
+  char *path;
+  TptProject *project;
+  GtkWidget *window;
+  TptSortingPage *page;
+  char *said; /* the last toast */
+} Fixture;
+
+static void
+say_cb (GSimpleAction *action, GVariant *message, gpointer data)
+{
+  Fixture *f = data;
+
+  g_free (f->said);
+  f->said = g_variant_dup_string (message, NULL);
+}
+
+static void
+write_picture (Fixture *f, guint trigger, guint frame)
+{
+  g_autoptr (GdkPixbuf) pixbuf = gdk_pixbuf_new (GDK_COLORSPACE_RGB, FALSE, 8, 320, 240);
+  g_autofree char *name = g_strdup_printf ("t%u%c.jpg", trigger, 'a' + frame);
+  g_autofree char *path = g_build_filename (f->folder, "pictures", name, NULL);
+  GError *error = NULL;
+
+  gdk_pixbuf_fill (pixbuf, 0x10101000u + (trigger << 28) + (frame << 20) + 0xff);
+  gdk_pixbuf_save (pixbuf, path, "jpeg", &error, NULL);
+  g_assert_no_error (error);
+}
+
+/* One trigger of three frames on each night; the last one's pictures are not there. */
+static void
+import_frames (Fixture *f)
+{
+  g_autofree char *path = g_build_filename (f->folder, "frames.csv", NULL);
+  g_autofree char *pictures = g_build_filename (f->folder, "pictures", NULL);
+  g_autoptr (GString) table = g_string_new ("frame,deployment,file,camera_time\n");
+  const char *const paths[] = { path, NULL };
+  g_autoptr (TptJobImport) job = NULL;
+  GError *error = NULL;
+
+  g_mkdir (pictures, 0700);
+  for (guint t = 0; t < N_TRIGGERS; t++)
+    for (guint k = 0; k < FRAMES; k++)
+      {
+        g_string_append_printf (table, "t%u%c,ALDER-1,pictures/t%u%c.jpg,2026-03-%02uT23:15:%02u\n", t, 'a' + k, t, 'a' + k,
+                                t + 2, k);
+        if (t != N_TRIGGERS - 1)
+          write_picture (f, t, k);
+      }
+  g_file_set_contents (path, table->str, -1, &error);
+  g_assert_no_error (error);
+  job = tpt_job_import_new (paths, FALSE, FALSE);
+  tpt_project_run (f->project, TPT_JOB (job), NULL, &error);
+  g_assert_no_error (error);
+  g_assert_cmpint (tpt_job_import_get_added (job), ==, N_TRIGGERS * FRAMES);
+}
+
+static gboolean
+is_settled (gpointer data)
+{
+  return tpt_sorting_page_is_settled (((Fixture *) data)->page);
+}
+
+static void
+settle (Fixture *f)
+{
+  ui_settle ();
+  ui_wait (is_settled, f);
+  ui_settle ();
+}
+
+static void
+add_species (Fixture *f, const char *scientific, const char *common)
+{
+  g_autoptr (TptRecord) record = tpt_record_new (TPT_TABLE_SPECIES);
+
+  tpt_record_set_text (record, "scientific_name", scientific);
+  tpt_record_set_name (record, "en", common);
+  ui_save (f->project, "Add species", record);
+}
+
+/* @data: without pictures when not %NULL. */
+static void
+set_up (Fixture *f, gconstpointer data)
+{
+  static const GActionEntry actions[] = { { "say", say_cb, "s" }, { "toast", say_cb, "s" }, { "complain", say_cb, "s" } };
+  g_autoptr (GSimpleActionGroup) group = g_simple_action_group_new ();
+
+  f->folder = g_dir_make_tmp ("sorting-XXXXXX", NULL);
+  f->path = g_build_filename (f->folder, "a.gpkg", NULL);
+  f->project = ui_make_project (f->path);
+  add_species (f, "Meles meles", "Badger");
+  add_species (f, "Vulpes vulpes", "Red fox");
+  if (data == NULL)
+    import_frames (f);
+  tpt_settings_set_text ("person", "Mira");
+  f->window = g_object_ref_sink (gtk_window_new ());
+  f->page = tpt_sorting_page_new ();
+  g_action_map_add_action_entries (G_ACTION_MAP (group), actions, G_N_ELEMENTS (actions), f);
+  gtk_widget_insert_action_group (f->window, "win", G_ACTION_GROUP (group));
+  gtk_window_set_child (GTK_WINDOW (f->window), GTK_WIDGET (f->page));
+  gtk_window_set_default_size (GTK_WINDOW (f->window), 1280, 760);
+  gtk_window_present (GTK_WINDOW (f->window));
+  tpt_sorting_page_set_project (f->page, f->project);
+  settle (f);
+}
+
+static void
+remove_folder (const char *folder)
+{
+  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
+  const char *name;
+
+  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
+    {
+      g_autofree char *path = g_build_filename (folder, name, NULL);
+
+      if (g_file_test (path, G_FILE_TEST_IS_DIR))
+        remove_folder (path);
+      else
+        g_remove (path);
+    }
+  g_rmdir (folder);
+}
+
+static void
+tear_down (Fixture *f, gconstpointer data)
+{
+  tpt_settings_set_text ("person", "");
+  gtk_window_destroy (GTK_WINDOW (f->window));
+  ui_settle ();
+  g_assert_finalize_object (f->window);
+  g_object_unref (f->project);
+  remove_folder (f->folder);
+  g_free (f->folder);
+  g_free (f->path);
+  g_free (f->said);
+}
+
+static guint
+count_frames (Fixture *f)
+{
+  return g_list_model_get_n_items (G_LIST_MODEL (f->page->list));
+}
+
+static void
+choose (Fixture *f, guint first, guint n)
+{
+  g_autoptr (GtkBitset) positions = gtk_bitset_new_range (first, n);
+
+  tpt_frame_selection_choose (tpt_frame_grid_get_selection (f->page->grid), positions);
+}
+
+static void
+press (Fixture *f, const char *label)
+{
+  GtkWidget *button = find_button (GTK_WIDGET (f->page), label);
+
+  g_assert_nonnull (button);
+  g_assert_true (gtk_widget_is_sensitive (button));
+  g_signal_emit_by_name (button, "clicked");
+  settle (f);
+}
+
+static void
+assert_middle (Fixture *f, const char *name)
+{
+  g_assert_cmpstr (gtk_stack_get_visible_child_name (f->page->middle), ==, name);
+}
+
+/* (nullable): the cell of a position. */
+static TptFrameCell *
+find_cell (GtkWidget *root, guint position)
+{
+  for (GtkWidget *at = gtk_widget_get_first_child (root); at != NULL; at = gtk_widget_get_next_sibling (at))
+    {
+      TptFrameCell *found = TPT_IS_FRAME_CELL (at) && tpt_frame_cell_get_position (TPT_FRAME_CELL (at)) == position
+                              ? TPT_FRAME_CELL (at)
+                              : find_cell (at, position);
+
+      if (found != NULL)
+        return found;
+    }
+  return NULL;
+}
+
+static const char *
+get_text (Fixture *f, guint position)
+{
+  TptFrameCell *cell = find_cell (GTK_WIDGET (f->page->grid), position);
+
+  g_assert_nonnull (cell);
+  return tpt_frame_cell_get_text (cell);
+}
+
+static void
+test_empty (Fixture *f, gconstpointer data)
+{
+  assert_middle (f, "empty");
+  g_assert_nonnull (find_button (GTK_WIDGET (f->page), "Take in a card…"));
+  g_assert_false (gtk_widget_get_sensitive (f->page->changes));
+}
+
+static void
+test_list (Fixture *f, gconstpointer data)
+{
+  TptFrameCell *cell = find_cell (GTK_WIDGET (f->page->grid), 0);
+
+  assert_middle (f, "grid");
+  g_assert_cmpuint (count_frames (f), ==, N_TRIGGERS);
+  g_assert_cmpstr (gtk_label_get_label (f->page->sentence), ==, "All triggers, by time.");
+  g_assert_cmpstr (gtk_label_get_label (f->page->count), ==, "6 triggers, 6 undecided");
+  g_assert_false (gtk_widget_get_sensitive (f->page->clear));
+  g_assert_cmpstr (get_text (f, 0), ==, "Alder ford, 2 March 2026 23:15:00\nundecided\n3 frames");
+  gtk_test_accessible_assert_property (gtk_widget_get_parent (GTK_WIDGET (cell)), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                       "Alder ford, 2 March 2026 23:15:00;undecided;3 frames");
+  gtk_test_accessible_assert_property (f->page->person_button, GTK_ACCESSIBLE_PROPERTY_LABEL, "Naming as Mira");
+}
+
+/* Many at once are one step to take back; what was chosen stays chosen. */
+static void
+test_change (Fixture *f, gconstpointer data)
+{
+  g_autoptr (TptJobUndo) undo = tpt_job_undo_new (FALSE);
+  GError *error = NULL;
+
+  choose (f, 1, 3);
+  g_assert_cmpstr (gtk_label_get_label (f->page->chosen), ==, "3 triggers chosen");
+  press (f, "Blank");
+  g_assert_cmpstr (f->said, ==, "Blank: 3 triggers");
+  g_assert_cmpstr (gtk_label_get_label (f->page->count), ==, "6 triggers, 3 undecided");
+  assert_chosen (tpt_frame_grid_get_selection (f->page->grid), 3, 1, 3);
+  g_assert_nonnull (strstr (get_text (f, 1), "Blank"));
+  g_assert_nonnull (strstr (get_text (f, 4), "undecided"));
+  tpt_project_run (f->project, TPT_JOB (undo), NULL, &error);
+  g_assert_no_error (error);
+  settle (f);
+  g_assert_cmpstr (gtk_label_get_label (f->page->count), ==, "6 triggers, 6 undecided");
+  g_assert_nonnull (strstr (get_text (f, 1), "undecided"));
+}
+
+static void
+test_types (Fixture *f, gconstpointer data)
+{
+  static const struct {
+    const char *button;
+    const char *said;
+    const char *shown;
+  } cases[] = {
+    { "Human", "Human: 1 trigger", "Human" },     { "Vehicle", "Vehicle: 1 trigger", "Vehicle" },
+    { "Unknown", "Unknown: 1 trigger", "Unknown" }, { "Take back", "Taken back: 1 trigger", "undecided" },
+    { "Mark for guests", "Marked as good for guests", "good for guests" },
+  };
+
+  choose (f, 2, 1);
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      press (f, cases[i].button);
+      g_assert_cmpstr (f->said, ==, cases[i].said);
+      g_assert_nonnull (strstr (get_text (f, 2), cases[i].shown));
+    }
+}
+
+/* A second person's word stands beside the first. */
+static void
+test_beside (Fixture *f, gconstpointer data)
+{
+  choose (f, 0, 2);
+  press (f, "Blank");
+  gtk_editable_set_text (f->page->person_entry, " Jau ");
+  g_signal_emit_by_name (gtk_menu_button_get_popover (f->page->person_button), "closed");
+  gtk_test_accessible_assert_property (f->page->person_button, GTK_ACCESSIBLE_PROPERTY_LABEL, "Naming as Jau");
+  choose (f, 1, 2);
+  press (f, "Human");
+  g_assert_cmpstr (f->said, ==, "Human: 2 triggers; of 1, somebody else’s word stays first");
+  g_assert_nonnull (strstr (get_text (f, 1), "Blank"));
+  g_assert_nonnull (strstr (get_text (f, 1), "opinions differ"));
+  g_assert_nonnull (strstr (get_text (f, 2), "Human"));
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (find_button (GTK_WIDGET (f->page), "Opinions differ")), TRUE);
+  settle (f);
+  g_assert_cmpuint (count_frames (f), ==, 1);
+}
+
+/* What is decided leaves a list of the undecided; where the keyboard was, it goes on. */
+static void
+test_filter (Fixture *f, gconstpointer data)
+{
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (find_button (GTK_WIDGET (f->page), "Undecided")), TRUE);
+  settle (f);
+  g_assert_cmpstr (gtk_label_get_label (f->page->sentence), ==, "Undecided triggers, by time.");
+  g_assert_true (gtk_widget_get_sensitive (f->page->clear));
+  choose (f, 1, 2);
+  press (f, "Blank");
+  g_assert_cmpuint (count_frames (f), ==, 4);
+  gtk_selection_model_select_all (GTK_SELECTION_MODEL (tpt_frame_grid_get_selection (f->page->grid)));
+  press (f, "Human");
+  assert_middle (f, "none");
+  g_assert_false (gtk_widget_get_sensitive (f->page->changes));
+  press (f, "Show all triggers");
+  assert_middle (f, "grid");
+  g_assert_cmpuint (count_frames (f), ==, N_TRIGGERS);
+  g_assert_false (gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (find_button (GTK_WIDGET (f->page), "Undecided"))));
+}
+
+static gboolean
+shows_naming (gpointer data)
+{
+  return g_str_equal (gtk_stack_get_visible_child_name (((Fixture *) data)->page->stack), "naming");
+}
+
+/* While naming a list of the undecided stays as it is; back in it, it is looked for anew. */
+static void
+test_naming (Fixture *f, gconstpointer data)
+{
+  TptDecision decision = { .type = "blank", .certainty = NAN, .by = "Mira" };
+  gint64 id = tpt_frame_list_get_ref (f->page->list, 2).trigger_id;
+  gint64 next = tpt_frame_list_get_ref (f->page->list, 3).trigger_id;
+  g_autoptr (TptJobDecide) job = tpt_job_decide_new (&id, 1, &decision);
+  GError *error = NULL;
+
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (find_button (GTK_WIDGET (f->page), "Undecided")), TRUE);
+  settle (f);
+  g_signal_emit_by_name (find_inside (GTK_WIDGET (f->page->grid), GTK_TYPE_GRID_VIEW), "activate", 2);
+  ui_wait (shows_naming, f);
+  ui_settle ();
+  g_assert_cmpuint (tpt_naming_view_get_position (f->page->naming), ==, 2);
+  g_assert_cmpstr (tpt_naming_view_get_person (f->page->naming), ==, "Mira");
+  tpt_project_run (f->project, TPT_JOB (job), NULL, &error);
+  g_assert_no_error (error);
+  settle (f);
+  g_assert_cmpuint (count_frames (f), ==, N_TRIGGERS);
+  g_signal_emit_by_name (f->page->naming, "back");
+  settle (f);
+  g_assert_cmpuint (count_frames (f), ==, N_TRIGGERS - 1);
+  g_assert_true (tpt_frame_grid_has_focus (f->page->grid));
+  g_assert_cmpint (tpt_frame_list_get_ref (f->page->list, tpt_frame_grid_get_position (f->page->grid)).trigger_id, ==, next);
+}
+
+/* Two of six have a score of 0.9, one has 0.4; frames within a trigger share it. */
+static void
+test_probably_empty (Fixture *f, gconstpointer data)
+{
+  g_autoptr (TptDb) db = tpt_db_open (f->path, TPT_DB_WRITE, NULL);
+
+  g_assert_true (tpt_db_exec (db,
+                              "UPDATE triggers SET blank_score = (SELECT CASE substr(min(f.frame), 1, 2) WHEN 't1' THEN 0.9"
+                              " WHEN 't4' THEN 0.9 WHEN 't2' THEN 0.4 END FROM frames f WHERE f.trigger_id = triggers.id)",
+                              NULL));
+  tpt_sorting_choose_empty (f->page);
+  settle (f);
+  assert_chosen (tpt_frame_grid_get_selection (f->page->grid), 2, 1, 4);
+  gtk_spin_button_set_value (f->page->score_from, 0.4);
+  tpt_sorting_choose_empty (f->page);
+  settle (f);
+  assert_chosen (tpt_frame_grid_get_selection (f->page->grid), 3, 1, 4);
+  gtk_spin_button_set_value (f->page->score_from, 0.95);
+  tpt_sorting_choose_empty (f->page);
+  settle (f);
+  assert_chosen (tpt_frame_grid_get_selection (f->page->grid), 0, 0, 0);
+  g_assert_cmpstr (f->said, ==, "No trigger of this list has a score as high as that.");
+}
+
+static gboolean
+has_row (gpointer data)
+{
+  GtkListBox *names = GTK_LIST_BOX (data);
+
+  return gtk_list_box_get_selected_row (names) != NULL;
+}
+
+static void
+test_name (Fixture *f, gconstpointer data)
+{
+  g_autoptr (GListModel) windows = NULL;
+  g_autoptr (GtkWindow) dialog = NULL;
+  GtkWidget *names;
+
+  choose (f, 0, 4);
+  g_signal_emit_by_name (find_button (GTK_WIDGET (f->page), "Name…"), "clicked");
+  windows = g_object_ref (gtk_window_get_toplevels ());
+  for (guint i = 0; i < g_list_model_get_n_items (windows); i++)
+    {
+      g_autoptr (GtkWindow) at = g_list_model_get_item (windows, i);
+
+      if (g_strcmp0 (gtk_window_get_title (at), "Name 4 triggers") == 0)
+        dialog = g_object_ref (at);
+    }
+  g_assert_nonnull (dialog);
+  names = find_inside (GTK_WIDGET (dialog), GTK_TYPE_LIST_BOX);
+  g_assert_nonnull (names);
+  ui_wait (has_row, names);
+  gtk_editable_set_text (GTK_EDITABLE (find_inside (GTK_WIDGET (dialog), GTK_TYPE_SEARCH_ENTRY)), "fox");
+  ui_settle ();
+  ui_settle ();
+  gtk_test_accessible_assert_property (gtk_list_box_get_selected_row (GTK_LIST_BOX (names)), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                       "Red fox, Vulpes vulpes");
+  g_signal_emit_by_name (find_save (dialog), "clicked");
+  settle (f);
+  g_assert_cmpstr (f->said, ==, "Vulpes vulpes: 4 triggers");
+  g_assert_nonnull (strstr (get_text (f, 3), "Red fox"));
+}
+
+static void
+test_project_goes (Fixture *f, gconstpointer data)
+{
+  tpt_sorting_page_set_project (f->page, NULL);
+  ui_settle ();
+  g_assert_cmpstr (gtk_stack_get_visible_child_name (f->page->stack), ==, "nothing");
+  tpt_sorting_page_set_project (f->page, f->project);
+  settle (f);
+  g_assert_cmpuint (count_frames (f), ==, N_TRIGGERS);
+}
+
+static void
+add (const char *path, void (*test) (Fixture *, gconstpointer), gconstpointer data)
+{
+  g_test_add (path, Fixture, data, set_up, test, tear_down);
+}
+
+int
+main (int argc, char *argv[])
+{
+  g_test_init (&argc, &argv, NULL);
+  adw_init ();
+  tpt_style_install ();
+
+  g_test_add_func ("/sorting/sentence", test_sentence);
+  g_test_add_func ("/sorting/progress", test_progress);
+  g_test_add_func ("/sorting/selection", test_selection);
+  g_test_add_func ("/sorting/batches", test_batches);
+  add ("/sorting/empty", test_empty, "empty");
+  add ("/sorting/list", test_list, NULL);
+  add ("/sorting/change", test_change, NULL);
+  add ("/sorting/types", test_types, NULL);
+  add ("/sorting/beside", test_beside, NULL);
+  add ("/sorting/filter", test_filter, NULL);
+  add ("/sorting/naming", test_naming, NULL);
+  add ("/sorting/probably-empty", test_probably_empty, NULL);
+  add ("/sorting/name", test_name, NULL);
+  add ("/sorting/project-goes", test_project_goes, NULL);
+  return g_test_run ();
+}
