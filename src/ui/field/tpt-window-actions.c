@@ -162,6 +162,15 @@ show_unit_cb (GSimpleAction *action, GVariant *code, gpointer data)
 }
 
 static void
+show_batch_cb (GSimpleAction *action, GVariant *code, gpointer data)
+{
+  TptWindow *self = data;
+
+  adw_view_stack_set_visible_child_name (self->pages, "sorting");
+  tpt_sorting_page_show_batch (self->sorting, g_variant_get_string (code, NULL));
+}
+
+static void
 show_shelf_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   adw_view_stack_set_visible_child_name (TPT_WINDOW (data)->pages, "shelf");
@@ -340,6 +349,7 @@ static const GActionEntry entries[] = {
   { "redo", redo_cb },
   { "show-station", show_station_cb, "s" },
   { "show-unit", show_unit_cb, "s" },
+  { "show-batch", show_batch_cb, "s" },
   { "show-shelf", show_shelf_cb },
   { "new-project", new_project_cb },
   { "open", open_cb },
@@ -408,6 +418,7 @@ tpt_window_update_actions (TptWindow *self)
   enable (self, "due-figure", open);
   enable (self, "check", open);
   enable (self, "visit-sheet", open);
+  enable (self, "show-batch", open);
   enable (self, "show-shelf", open);
   enable (self, "undo", writable && undo != NULL);
   enable (self, "redo", writable && redo != NULL);
