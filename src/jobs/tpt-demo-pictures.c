@@ -205,14 +205,15 @@ write_card_note (TptDemo *demo, GError **error)
   TptDemoStory told = { .station = &demo_stations[cards[0].station], .number = cards[0].station };
   g_autofree char *started = tpt_instant_format (tpt_demo_last_visit (&told), tpt_store_get_zone (demo->store));
   g_autofree char *text = g_strdup_printf (
-    "Two cards that came home and are not taken in yet.\n\n"
-    "card-moss   deployment MOSS-1. The camera's clock fell back to 2020-01-01 00:00\n"
-    "            at the last visit, %s. Give that pair when you take it in:\n"
-    "            tapetum intake kelabau.gpkg --deployment MOSS-1 cards/card-moss \\\n"
-    "              --clock-read 2020-01-01T00:00:00 --clock-true %s\n"
-    "card-duri   deployment DURI-1. One picture is cut short, one file is empty.\n"
-    "            tapetum intake kelabau.gpkg --deployment DURI-1 cards/card-duri\n",
-    started, started);
+    "Two cards that came home and are not taken in yet. In the window: Take in cards (Ctrl+T),\n"
+    "then add their folders. In the terminal:\n\n"
+    "card-moss   of the camera at Mossy steps. Its clock fell back to 2020-01-01 00:00 at the last\n"
+    "            visit, %s, and the visit noted it.\n"
+    "            tapetum intake kelabau.gpkg cards/card-moss --look\n"
+    "            tapetum intake kelabau.gpkg cards/card-moss --repair-clock\n"
+    "card-duri   of the camera at Durian flat. One picture is cut short, one file is empty.\n"
+    "            tapetum intake kelabau.gpkg cards/card-duri\n",
+    started);
 
   return g_file_set_contents (path, text, -1, error);
 }
