@@ -10,22 +10,33 @@ struct _TptPreviews {
 
 G_DEFINE_FINAL_TYPE (TptPreviews, tpt_previews, G_TYPE_OBJECT)
 
+static void
+unref_waiter_cb (gpointer data)
+{
+  tpt_preview_waiter_unref (data);
+}
+
+/* The cancellable holds the waiter and the waiter's task the cancellable: here
+ * they part. */
 static gboolean
 tell_cancelled_cb (gpointer data)
 {
-  g_task_return_new_error (data, G_IO_ERROR, G_IO_ERROR_CANCELLED, "Cancelled");
+  TptPreviewWaiter *waiter = data;
+
+  g_cancellable_disconnect (g_task_get_cancellable (waiter->task), waiter->cancelled_id);
+  g_task_return_new_error (waiter->task, G_IO_ERROR, G_IO_ERROR_CANCELLED, "Cancelled");
   return G_SOURCE_REMOVE;
 }
 
 /* Later, so that whoever cancels is not called back while doing so. */
 static void
-tell_cancelled_later (GTask *task)
+tell_cancelled_later (TptPreviewWaiter *waiter)
 {
   g_autoptr (GSource) source = g_idle_source_new ();
 
-  g_source_set_priority (source, g_task_get_priority (task));
-  g_source_set_callback (source, tell_cancelled_cb, g_object_ref (task), g_object_unref);
-  g_source_attach (source, g_task_get_context (task));
+  g_source_set_priority (source, g_task_get_priority (waiter->task));
+  g_source_set_callback (source, tell_cancelled_cb, tpt_preview_waiter_ref (waiter), unref_waiter_cb);
+  g_source_attach (source, g_task_get_context (waiter->task));
 }
 
 static void
@@ -49,15 +60,9 @@ cancelled_cb (GCancellable *cancellable, gpointer data)
     tpt_preview_line_end (&engine->line, wish);
   g_mutex_unlock (&engine->lock);
 
-  tell_cancelled_later (waiter->task);
+  tell_cancelled_later (waiter);
   if (in_line)
     tpt_preview_waiter_unref (waiter);
-}
-
-static void
-unref_waiter_cb (gpointer data)
-{
-  tpt_preview_waiter_unref (data);
 }
 
 static TptPreviewWaiter *

@@ -344,6 +344,33 @@ test_cancel_one (Fixture *fixture, gconstpointer unused)
   free_answers (answers, 4);
 }
 
+/* Whoever gave up is not held on to, whether in line or being worked on. */
+static void
+test_cancel_lets_go (Fixture *fixture, gconstpointer unused)
+{
+  gpointer held[8];
+
+  for (guint i = 0; i < G_N_ELEMENTS (held); i++)
+    {
+      g_autofree char *key = make_key (i);
+      g_autoptr (GCancellable) cancellable = g_cancellable_new ();
+      guint n_done;
+      Answer *answer = new_answers (1, &n_done);
+
+      held[i] = cancellable;
+      g_object_add_weak_pointer (G_OBJECT (cancellable), &held[i]);
+      tpt_previews_load_async (fixture->previews, fixture->picture, key, 100, cancellable, loaded_cb, answer);
+      g_cancellable_cancel (cancellable);
+      wait_for (&n_done, 1);
+      g_assert_error (answer->error, G_IO_ERROR, G_IO_ERROR_CANCELLED);
+      free_answers (answer, 1);
+    }
+  while (g_main_context_iteration (NULL, FALSE))
+    ;
+  for (guint i = 0; i < G_N_ELEMENTS (held); i++)
+    g_assert_null (held[i]);
+}
+
 /* Pictures from several main contexts at once, some of them cancelled; the same
  * few keys, so that they get in each other's way. */
 static gpointer
@@ -595,6 +622,7 @@ main (int argc, char **argv)
   ADD ("newest-first", test_newest_first);
   ADD ("cancel", test_cancel);
   ADD ("cancel-one", test_cancel_one);
+  ADD ("cancel-lets-go", test_cancel_lets_go);
   ADD ("threads", test_threads);
   ADD ("ahead", test_ahead);
   ADD ("gone-meanwhile", test_gone_meanwhile);
