@@ -211,9 +211,12 @@ write_card_note (TptDemo *demo, GError **error)
     "            visit, %s, and the visit noted it.\n"
     "            tapetum intake kelabau.gpkg cards/card-moss --look\n"
     "            tapetum intake kelabau.gpkg cards/card-moss --repair-clock\n"
+    "            or, with what the visit noted given by hand:\n"
+    "            tapetum intake kelabau.gpkg --deployment MOSS-1 cards/card-moss \\\n"
+    "              --clock-read 2020-01-01T00:00:00 --clock-true %s\n"
     "card-duri   of the camera at Durian flat. One picture is cut short, one file is empty.\n"
     "            tapetum intake kelabau.gpkg cards/card-duri\n",
-    started);
+    started, started);
 
   return g_file_set_contents (path, text, -1, error);
 }
