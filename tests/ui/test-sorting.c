@@ -463,7 +463,7 @@ test_list (Fixture *f, gconstpointer data)
   g_assert_false (gtk_widget_get_sensitive (f->page->clear));
   g_assert_cmpstr (get_text (f, 0), ==, "Alder ford, 2 March 2026 23:15:00\nundecided\n3 frames");
   gtk_test_accessible_assert_property (gtk_widget_get_parent (GTK_WIDGET (cell)), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                       "Alder ford, 2 March 2026 23:15:00;undecided;3 frames");
+                                       "Alder ford, 2 March 2026 23:15:00; undecided; 3 frames");
   gtk_test_accessible_assert_property (f->page->person_button, GTK_ACCESSIBLE_PROPERTY_LABEL, "Naming as Mira");
 }
 

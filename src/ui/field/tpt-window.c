@@ -24,6 +24,8 @@ page_cb (TptWindow *self)
   if (page == NULL || gtk_widget_in_destruction (GTK_WIDGET (self)))
     return;
   tpt_settings_set_text ("last-page", page);
+  if (self->project != NULL && g_str_equal (page, "sorting"))
+    gtk_widget_grab_focus (GTK_WIDGET (self->sorting)); /* its keys work at once */
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_PAGE]);
 }
 

@@ -115,6 +115,7 @@ tpt_batch_line_init (TptBatchLine *self)
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->bar), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Named so far"), -1);
   gtk_box_append (GTK_BOX (box), GTK_WIDGET (self->bar));
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (self), box);
+  gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (self), FALSE); /* choosing it is all there is to do */
 }
 
 TptBatchLine *

@@ -143,9 +143,9 @@ static void
 tell_list (TptFrameCell *self)
 {
   GtkWidget *around = gtk_widget_get_parent (GTK_WIDGET (self));
-  g_autofree char *line = g_strdup (self->text != NULL ? self->text : _("Reading…"));
+  g_auto (GStrv) parts = g_strsplit (self->text != NULL ? self->text : _("Reading…"), "\n", -1);
+  g_autofree char *line = g_strjoinv ("; ", parts);
 
-  g_strdelimit (line, "\n", ';');
   gtk_widget_set_tooltip_text (GTK_WIDGET (self), self->text);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, line, -1);
   if (around != NULL)

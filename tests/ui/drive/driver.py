@@ -79,11 +79,24 @@ class Program:
                 return child
         return None
 
-    def _find_surface(self):
-        found = subprocess.run(
+    def _list_surfaces(self):
+        """What of the program is on the screen, the newest last; tooltips too."""
+        return subprocess.run(
             ["xdotool", "search", "--onlyvisible", "--pid", str(self.process.pid)], capture_output=True, text=True
         ).stdout.split()
+
+    def _find_surface(self):
+        found = self._list_surfaces()
         return found[-1] if found else None
+
+    def _find_place(self, frame):
+        """Of the newest surface that the frame fits into: where it is and how large."""
+        for surface in reversed(self._list_surfaces()):
+            lines = xdotool("getwindowgeometry", "--shell", surface).split()
+            place = {name: int(number) for name, number in (line.split("=") for line in lines)}
+            if place["WIDTH"] >= frame.width and place["HEIGHT"] >= frame.height:
+                return place
+        return None
 
     # --- reading -----------------------------------------------------------
 
@@ -152,11 +165,10 @@ class Program:
         node = self.find(name, role, part)
         box = node.get_component_iface().get_extents(Atspi.CoordType.WINDOW)
         frame = self._find_window(node).get_component_iface().get_extents(Atspi.CoordType.WINDOW)
-        surface = wait_until(self._find_surface, "a window")
-        place = dict(line.split("=") for line in xdotool("getwindowgeometry", "--shell", surface).split())
+        place = wait_until(lambda: self._find_place(frame), "a window")
         # Around the frame lies the surface's own border.
-        left = int(place["X"]) + (int(place["WIDTH"]) - frame.width) // 2
-        top = int(place["Y"]) + (int(place["HEIGHT"]) - frame.height) // 2
+        left = place["X"] + (place["WIDTH"] - frame.width) // 2
+        top = place["Y"] + (place["HEIGHT"] - frame.height) // 2
         return left + box.x + box.width // 2, top + box.y + box.height // 2
 
     def click(self, name, role=None, part=False):
