@@ -16,8 +16,7 @@ print_json (TptJobExport *job, BatchOptions *options)
   batch_add_count (builder, "rows", tpt_job_export_get_rows (job));
   batch_add_count (builder, "generalised", tpt_job_export_get_generalised (job));
   batch_add_count (builder, "people_left_out", tpt_job_export_get_people (job));
-  json_builder_set_member_name (builder, "exact");
-  json_builder_add_boolean_value (builder, options->exact);
+  batch_add_flag (builder, "exact", options->exact);
   json_builder_set_member_name (builder, "files");
   json_builder_begin_array (builder);
   for (guint i = 0; files[i] != NULL; i++)
@@ -35,7 +34,7 @@ print_json (TptJobExport *job, BatchOptions *options)
 static void
 print_table (TptJobExport *job)
 {
-  BatchTable *table = batch_table_new (_("File"), _(">Rows"), NULL);
+  BatchTable *table = batch_table_new (_("file"), _(">rows"), NULL);
   const char *const *files = tpt_job_export_get_files (job);
 
   for (guint i = 0; files[i] != NULL; i++)

@@ -298,8 +298,7 @@ batch_figure (BatchOptions *options)
       json_builder_begin_object (builder);
       batch_add_text (builder, "figure", options->output);
       batch_add_text (builder, "csv", tpt_job_figure_get_csv_path (job));
-      json_builder_set_member_name (builder, "generalised");
-      json_builder_add_boolean_value (builder, !options->exact);
+      batch_add_flag (builder, "generalised", !options->exact);
       json_builder_end_object (builder);
       batch_print_json (builder);
     }

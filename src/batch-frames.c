@@ -84,13 +84,6 @@ add_seen (JsonBuilder *builder, const TptSeen *seen, TptZone *zone)
 }
 
 static void
-add_flag (JsonBuilder *builder, const char *name, gboolean value)
-{
-  json_builder_set_member_name (builder, name);
-  json_builder_add_boolean_value (builder, value);
-}
-
-static void
 add_frame (JsonBuilder *builder, const TptFrameRow *row, TptZone *zone)
 {
   json_builder_begin_object (builder);
@@ -107,8 +100,8 @@ add_frame (JsonBuilder *builder, const TptFrameRow *row, TptZone *zone)
   else
     json_builder_add_null_value (builder);
   batch_add_real (builder, "blank_score", row->blank_score);
-  add_flag (builder, "marked", row->marked);
-  add_flag (builder, "disagreement", row->disagreement);
+  batch_add_flag (builder, "marked", row->marked);
+  batch_add_flag (builder, "disagreement", row->disagreement);
   json_builder_set_member_name (builder, "observations");
   json_builder_begin_array (builder);
   for (guint i = 0; i < row->seen->len; i++)
@@ -180,7 +173,7 @@ print_frames (TptProject *project, TptJobFrames *job, GArray *refs, gboolean jso
     printf ("{\n  \"triggers\" : %" G_GINT64_FORMAT ",\n  \"undecided\" : %" G_GINT64_FORMAT ",\n  \"frames\" : [",
             tpt_job_frames_get_triggers (job), tpt_job_frames_get_undecided (job));
   else
-    table = batch_table_new (_("Frame"), _("Time"), _("Station"), _("Batch"), _(">Blank"), _("Shows"), NULL);
+    table = batch_table_new (_("frame"), _("time"), _("station"), _("batch"), _(">blank score"), _("shows"), NULL);
   if (!print_rows (project, refs, table, &error))
     return batch_fail (error);
   if (json)
@@ -251,8 +244,8 @@ print_batches_json (GPtrArray *batches, TptZone *zone)
 static void
 print_batches (GPtrArray *batches, TptZone *zone)
 {
-  BatchTable *table = batch_table_new (_("Batch"), _("Station"), _("Taken in"), _(">Frames"), _(">Triggers"), _(">Undecided"),
-                                       _(">Differing"), _(">Set aside"), NULL);
+  BatchTable *table = batch_table_new (_("batch"), _("station"), _("taken in"), _(">frames"), _(">triggers"), _(">undecided"),
+                                       _(">differing"), _(">set aside"), NULL);
 
   for (guint i = 0; i < batches->len; i++)
     {

@@ -100,8 +100,8 @@ print_outcome (TptJobDecide *job, gboolean json)
     {
       g_print (ngettext ("%d trigger changed.\n", "%d triggers changed.\n", (gulong) changed), (int) changed);
       if (beside > 0)
-        g_print (ngettext ("In %d this is kept beside somebody else’s word.\n", "In %d this is kept beside somebody else’s word.\n",
-                           (gulong) beside), (int) beside);
+        g_print (ngettext ("In %d trigger this is kept beside somebody else’s word.\n",
+                           "In %d triggers this is kept beside somebody else’s word.\n", (gulong) beside), (int) beside);
       return;
     }
   builder = json_builder_new ();

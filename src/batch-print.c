@@ -55,6 +55,23 @@ batch_add_count (JsonBuilder *builder, const char *name, gint64 value)
 }
 
 void
+batch_add_flag (JsonBuilder *builder, const char *name, gboolean value)
+{
+  json_builder_set_member_name (builder, name);
+  json_builder_add_boolean_value (builder, value);
+}
+
+void
+batch_add_words (JsonBuilder *builder, const char *name, GPtrArray *words)
+{
+  json_builder_set_member_name (builder, name);
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < words->len; i++)
+    json_builder_add_string_value (builder, words->pdata[i]);
+  json_builder_end_array (builder);
+}
+
+void
 batch_add_instant (JsonBuilder *builder, const char *name, TptInstant value, TptZone *zone)
 {
   g_autofree char *text = value != TPT_NO_INSTANT ? tpt_instant_format (value, zone) : NULL;
@@ -156,4 +173,11 @@ batch_table_print (BatchTable *table)
   g_ptr_array_unref (table->headers);
   g_ptr_array_unref (table->cells);
   g_free (table);
+}
+
+void
+batch_tell_words (GPtrArray *words)
+{
+  for (guint i = 0; i < words->len; i++)
+    g_printerr ("%s\n", (const char *) words->pdata[i]);
 }

@@ -85,8 +85,22 @@ void batch_print_json (JsonBuilder *builder);
 void batch_add_text (JsonBuilder *builder, const char *name, const char *value);
 void batch_add_real (JsonBuilder *builder, const char *name, double value);
 void batch_add_count (JsonBuilder *builder, const char *name, gint64 value);
+void batch_add_flag (JsonBuilder *builder, const char *name, gboolean value);
+void batch_add_words (JsonBuilder *builder, const char *name, GPtrArray *words); /* an array of texts */
 void batch_add_instant (JsonBuilder *builder, const char *name, TptInstant value, TptZone *zone);
 void batch_add_pair (JsonBuilder *builder, const char *name, double low, double high);
+
+/* (element-type utf8): a line each, on standard error. */
+void batch_tell_words (GPtrArray *words);
+
+/* (element-type TptClockStep): what could be or was done about a clock. */
+void batch_add_steps (JsonBuilder *builder, GPtrArray *steps, TptZone *zone);
+void batch_print_steps (GPtrArray *steps);
+
+/* The command intake before anything is taken in: --look, and filling in the only
+ * deployment that nothing speaks against. */
+int batch_look (TptProject *project, BatchOptions *options);
+gboolean batch_choose_deployment (TptProject *project, BatchOptions *options, GError **error);
 
 /* A table on standard output with columns of even width. A header that begins
  * with '>' is set to the right. */

@@ -59,8 +59,7 @@ print_import_json (TptJobImport *job)
       batch_add_count (builder, "line", line);
       batch_add_text (builder, "column", column);
       batch_add_text (builder, "reason", reason);
-      json_builder_set_member_name (builder, "kept");
-      json_builder_add_boolean_value (builder, !lost);
+      batch_add_flag (builder, "kept", !lost);
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);
@@ -130,11 +129,7 @@ batch_check (BatchOptions *options)
       JsonBuilder *builder = json_builder_new ();
 
       json_builder_begin_object (builder);
-      json_builder_set_member_name (builder, "problems");
-      json_builder_begin_array (builder);
-      for (guint i = 0; i < problems->len; i++)
-        json_builder_add_string_value (builder, problems->pdata[i]);
-      json_builder_end_array (builder);
+      batch_add_words (builder, "problems", problems);
       json_builder_end_object (builder);
       batch_print_json (builder);
     }

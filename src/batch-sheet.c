@@ -16,13 +16,8 @@ print_json (TptJobSheet *job, BatchOptions *options)
   batch_add_text (builder, "sheet", options->output);
   batch_add_text (builder, "csv", tpt_job_sheet_get_csv_path (job));
   batch_add_count (builder, "pages", tpt_job_sheet_get_n_pages (job));
-  json_builder_set_member_name (builder, "stations");
-  json_builder_begin_array (builder);
-  for (guint i = 0; i < stations->len; i++)
-    json_builder_add_string_value (builder, stations->pdata[i]);
-  json_builder_end_array (builder);
-  json_builder_set_member_name (builder, "exact");
-  json_builder_add_boolean_value (builder, options->exact);
+  batch_add_words (builder, "stations", stations);
+  batch_add_flag (builder, "exact", options->exact);
   json_builder_end_object (builder);
   batch_print_json (builder);
 }

@@ -86,8 +86,7 @@ print_sun_json (BatchOptions *options, const TptSky *sky, TptZone *zone)
   batch_add_text (builder, "zone", tpt_zone_get_identifier (zone));
   batch_add_text (builder, "station", station_of (options));
   batch_add_count (builder, "stations", sky->n_stations);
-  json_builder_set_member_name (builder, "generalised");
-  json_builder_add_boolean_value (builder, sky->cell_deg > 0);
+  batch_add_flag (builder, "generalised", sky->cell_deg > 0);
   batch_add_real (builder, "cell_deg", sky->cell_deg > 0 ? sky->cell_deg : NAN);
   add_sun (builder, sky, zone);
   add_moon (builder, sky, zone);

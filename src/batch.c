@@ -14,7 +14,7 @@
 static int batch_help (BatchOptions *options);
 
 /* Groups of options: j --json; n new; i import; c intake; q clock; k check; d due;
- * t stations; p period and stations; s species and hours; r rates; b blanks;
+ * m frames; w name; t stations; p period and stations; s species and hours; r rates; b blanks;
  * f figure; v sheet; o score; y sun; x export. */
 static const BatchCommand commands[] = {
   { "new", "n", 1, 1, batch_new, N_("new FILE --name NAME --zone ZONE"),
@@ -77,7 +77,7 @@ static const BatchCommand commands[] = {
        "  --pictures    also read every picture and compare its SHA-256\n") },
   { "batches", "j", 1, 1, batch_batches, N_("batches FILE [--json]"),
     N_("Card batches, the newest first, and how far the naming of each is.\n") },
-  { "frames", "jpq", 1, 1, batch_frames,
+  { "frames", "jpm", 1, 1, batch_frames,
     N_("frames FILE [--batch CODE] [--undecided] [--disagreeing] [--type T]... [filters] [--json]"),
     N_("Frames, what their triggers show, and who said so.\n"
        "  --batch CODE         of one card batch\n"
@@ -184,7 +184,7 @@ static void
 print_command (const BatchCommand *command)
 {
   g_print (_("Usage: tapetum %s\n\n%s"), _(command->usage), _(command->help));
-  if (strpbrk (command->options, "sq") != NULL)
+  if (strpbrk (command->options, "sm") != NULL)
     g_print ("%s", _(filters_help));
   if (strchr (command->options, 'j') != NULL)
     g_print ("%s", _("  --json        one JSON document instead of a table\n"));
@@ -436,7 +436,7 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
   add_group (context, command, 'f', figure);
   add_group (context, command, 'v', sheet);
   add_group (context, command, 'x', export);
-  add_group (context, command, 'q', frames);
+  add_group (context, command, 'm', frames);
   add_group (context, command, 'w', naming);
   add_group (context, command, 'o', score);
   return g_option_context_parse_strv (context, argv, error);

@@ -132,7 +132,8 @@ def cards(program, folder):
 
 def refusals(program, folder):
     project = make_ground(program, folder)
-    for status, words in ((2, ('frames', project, '--type', 'zebra')), (1, ('frames', project, '--species', 'Equus zebra')),
+    for status, words in ((2, ('frames', project, '--type', 'zebra')), (2, ('frames', project, '--type', '"blank"')), (2, ('frames', project, '--bare')),
+                          (2, ('clock', project, 'B', '--undecided')), (1, ('frames', project, '--species', 'Equus zebra')),
                           (1, ('frames', project, '--station', 'NOWHERE')), (1, ('frames', project, '--batch', 'D9-B01')),
                           (2, ('frames', project, '--certainty-below', '1.5')), (2, ('frames', project, '--limit', '0')),
                           (2, ('frames', project, '--blank-first', '--blank-last')), (2, ('frames', project, '--besides')),
