@@ -2,9 +2,9 @@
 
 #include <string.h>
 
+#include "tpt-fold.h"
 #include "tpt-name-counts.h"
 #include "tpt-names-private.h"
-#include "tpt-names-search-private.h"
 
 struct _TptJobNames {
   TptJob parent_instance;
@@ -36,12 +36,12 @@ static char *
 fold_names (const TptNameCount *count, GArray *common, guint first, guint n)
 {
   GString *all = g_string_new (NULL);
-  g_autofree char *scientific = tpt_names_fold (count->species);
+  g_autofree char *scientific = tpt_fold_text (count->species);
 
   g_string_append (all, scientific);
   for (guint i = first; i < first + n; i++)
     {
-      g_autofree char *folded = tpt_names_fold (g_array_index (common, TptCommonName, i).name);
+      g_autofree char *folded = tpt_fold_text (g_array_index (common, TptCommonName, i).name);
 
       g_string_append_printf (all, "\n%s", folded);
     }

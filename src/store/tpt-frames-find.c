@@ -7,6 +7,7 @@
 #include <math.h>
 
 #include "tpt-error.h"
+#include "tpt-fold.h"
 #include "tpt-frames.h"
 #include "tpt-frames-private.h"
 #include "tpt-store-private.h"
@@ -127,7 +128,7 @@ write_keys (GArray *keys)
   return g_string_free (text, FALSE);
 }
 
-/* Words of our own lists, which need no escaping. */
+/* Types as tpt_job_frames_new() lets them through: our own words, which need no escaping. */
 static char *
 write_words (const char *const *words)
 {
@@ -211,7 +212,7 @@ tpt_store_find_frames (TptStore *self, const TptFrameWish *wish, GError **error)
 static gboolean
 is_called (const char *name, const char *folded)
 {
-  g_autofree char *other = g_utf8_casefold (name, -1);
+  g_autofree char *other = tpt_fold_text (name);
 
   return g_str_equal (other, folded);
 }
@@ -221,7 +222,7 @@ add_species_called (TptStore *self, const char *name, GArray *keys, GError **err
 {
   g_autoptr (TptStmt) stmt = tpt_db_prepare (
     self->db, "SELECT id, scientific_name FROM species UNION ALL SELECT species_id, name FROM common_names ORDER BY 1", error);
-  g_autofree char *folded = g_utf8_casefold (name, -1);
+  g_autofree char *folded = tpt_fold_text (name);
   GError *failure = NULL;
   guint before = keys->len;
 

@@ -14,7 +14,7 @@ G_BEGIN_DECLS
  * @batch: (nullable): code
  * @stations: (nullable): codes
  * @species: (nullable): integer keys, as from tpt_store_find_species()
- * @types: (nullable): of observations that count
+ * @types: (nullable): of observations that count: choices of that column and nothing else
  * @range: of instants; half-open
  * @certainty_below: an observation that counts is less certain; NAN for any
  * @undecided: of triggers nobody has said anything of; frames without a trigger
@@ -51,8 +51,8 @@ typedef struct {
 /* (element-type TptFoundFrame): in no order that means anything. */
 GArray *tpt_store_find_frames (TptStore *self, const TptFrameWish *wish, GError **error);
 
-/* (element-type gint64): species called any of @names (scientific or common, in
- * any case); TPT_ERROR_DATA names the first that none is called. */
+/* (element-type gint64): species called any of @names (scientific or common, as
+ * tpt_fold_text() makes them alike); TPT_ERROR_DATA names the first that none is called. */
 GArray *tpt_store_find_species (TptStore *self, const char *const *names, GError **error);
 
 /* One frame with what it belongs to. */

@@ -3,8 +3,8 @@
 #include "tpt-species-line.h"
 
 #include <glib/gi18n-lib.h>
-#include <string.h>
 
+#include "tpt-fold.h"
 #include "tpt-words.h"
 
 struct _TptSpeciesLine {
@@ -94,31 +94,23 @@ tpt_species_line_init (TptSpeciesLine *self)
   gtk_widget_init_template (GTK_WIDGET (self));
 }
 
-/* Without case and accents. */
-static char *
-fold (const char *text)
-{
-  g_autofree char *apart = g_utf8_normalize (text, -1, G_NORMALIZE_ALL), *lower = NULL;
-  GString *plain = g_string_new (NULL);
-
-  lower = g_utf8_casefold (apart != NULL ? apart : "", -1);
-  for (const char *p = lower; *p != '\0'; p = g_utf8_next_char (p))
-    if (!g_unichar_ismark (g_utf8_get_char (p)))
-      g_string_append_unichar (plain, g_utf8_get_char (p));
-  return g_string_free (plain, FALSE);
-}
-
 static void
 collect_names (TptSpeciesLine *self)
 {
-  g_autoptr (GString) all = g_string_new (tpt_record_get_code (self->record));
+  GString *all = g_string_new (NULL);
+  g_autofree char *scientific = tpt_fold_text (tpt_record_get_code (self->record));
   GHashTableIter iter;
   gpointer name;
 
+  g_string_append (all, scientific);
   g_hash_table_iter_init (&iter, tpt_record_get_names (self->record));
   while (g_hash_table_iter_next (&iter, NULL, &name))
-    g_string_append_printf (all, "\n%s", (const char *) name);
-  self->names = fold (all->str);
+    {
+      g_autofree char *folded = tpt_fold_text (name);
+
+      g_string_append_printf (all, "\n%s", folded);
+    }
+  self->names = g_string_free (all, FALSE);
 }
 
 static void
@@ -184,11 +176,7 @@ tpt_species_line_get_record (TptSpeciesLine *self)
 gboolean
 tpt_species_line_fits (TptSpeciesLine *self, const char *text)
 {
-  g_autofree char *folded = fold (text);
-  g_auto (GStrv) words = g_strsplit_set (folded, " \t", -1);
+  g_autofree char *folded = tpt_fold_text (text);
 
-  for (guint i = 0; words[i] != NULL; i++)
-    if (strstr (self->names, words[i]) == NULL)
-      return FALSE;
-  return TRUE;
+  return tpt_fold_fits (self->names, folded);
 }
