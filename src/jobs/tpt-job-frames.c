@@ -89,22 +89,6 @@ sort_found (GArray *found, TptFrameOrder order)
 }
 
 static gboolean
-check_batch (TptStore *store, const char *batch, GError **error)
-{
-  g_autoptr (GPtrArray) batches = batch != NULL ? tpt_store_list_batches (store, error) : NULL;
-
-  if (batch == NULL)
-    return TRUE;
-  if (batches == NULL)
-    return FALSE;
-  for (guint i = 0; i < batches->len; i++)
-    if (g_str_equal (((TptBatchRow *) batches->pdata[i])->batch, batch))
-      return TRUE;
-  g_set_error (error, TPT_ERROR, TPT_ERROR_DATA, _("There is no card batch “%s” in this project"), batch);
-  return FALSE;
-}
-
-static gboolean
 check_types (const char *const *types, GError **error)
 {
   static const char *const known[] = { "animal", "human", "vehicle", "blank", "unknown", "unclassified", NULL };
@@ -136,7 +120,7 @@ find_all (TptJobFrames *self, TptStore *store, GError **error)
     .every_frame = query->every_frame,
   };
 
-  if (!check_batch (store, query->batch, error) || !check_types (wish.types, error) ||
+  if (!tpt_store_check_batch (store, query->batch, error) || !check_types (wish.types, error) ||
       !tpt_store_check_stations (store, wish.stations, error))
     return NULL;
   if (query->species != NULL)

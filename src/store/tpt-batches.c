@@ -2,10 +2,12 @@
 
 #include "tpt-batches.h"
 
+#include <glib/gi18n-lib.h>
 #include <math.h>
 #include <string.h>
 
 #include "tpt-clock-rows.h"
+#include "tpt-error.h"
 #include "tpt-frames.h"
 #include "tpt-store-private.h"
 
@@ -293,50 +295,22 @@ tpt_store_knows_content (TptStore *self, const char *sha256, gboolean *known, GE
   return TRUE;
 }
 
-static void
-free_batch_row (gpointer data)
+gboolean
+tpt_store_check_batch (TptStore *self, const char *batch, GError **error)
 {
-  TptBatchRow *row = data;
-
-  g_free (row->batch);
-  g_free (row->deployment);
-  g_free (row);
-}
-
-GPtrArray *
-tpt_store_list_batches (TptStore *self, GError **error)
-{
-  g_autoptr (TptStmt) stmt =
-    tpt_db_prepare (self->db,
-                    "SELECT b.batch, d.deployment, b.taken_at, b.frames, b.bytes, b.first_at, b.last_at,"
-                    " (SELECT count(*) FROM set_aside a WHERE a.batch_id = b.id) FROM batches b"
-                    " LEFT JOIN deployments d ON d.id = b.deployment_id WHERE b.active ORDER BY b.id DESC",
-                    error);
-  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func (free_batch_row);
+  g_autoptr (TptStmt) stmt = tpt_db_prepare (self->db, "SELECT 1 FROM batches WHERE batch = ?1 AND active", error);
   GError *failure = NULL;
 
   if (stmt == NULL)
-    return NULL;
-  while (tpt_stmt_next (stmt, &failure))
-    {
-      TptBatchRow *row = g_new0 (TptBatchRow, 1);
-
-      row->batch = g_strdup (tpt_stmt_text (stmt, 0));
-      row->deployment = g_strdup (tpt_stmt_text (stmt, 1));
-      row->taken_at = tpt_stmt_instant (stmt, 2);
-      row->frames = tpt_stmt_int (stmt, 3);
-      row->bytes = tpt_stmt_int (stmt, 4);
-      row->first_at = tpt_stmt_instant (stmt, 5);
-      row->last_at = tpt_stmt_instant (stmt, 6);
-      row->unreadable = tpt_stmt_int (stmt, 7);
-      g_ptr_array_add (rows, row);
-    }
+    return FALSE;
+  tpt_stmt_bind_text (stmt, 1, batch);
+  if (batch == NULL || tpt_stmt_next (stmt, &failure))
+    return TRUE;
   if (failure != NULL)
-    {
-      g_propagate_error (error, failure);
-      return NULL;
-    }
-  return g_steal_pointer (&rows);
+    g_propagate_error (error, failure);
+  else
+    g_set_error (error, TPT_ERROR, TPT_ERROR_DATA, _("There is no card batch “%s” in this project"), batch);
+  return FALSE;
 }
 
 static void

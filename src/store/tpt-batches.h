@@ -107,18 +107,9 @@ char *tpt_frame_code (const char *sha256);
  */
 gboolean tpt_store_knows_content (TptStore *self, const char *sha256, gboolean *known, GError **error);
 
-typedef struct {
-  char *batch;      /* (owned) */
-  char *deployment; /* (owned) (nullable) */
-  TptInstant taken_at;
-  gint64 frames;
-  gint64 bytes;
-  gint64 unreadable;
-  TptInstant first_at, last_at;
-} TptBatchRow;
-
-/* (element-type TptBatchRow): batches that count, newest first. */
-GPtrArray *tpt_store_list_batches (TptStore *self, GError **error);
+/* %FALSE with TPT_ERROR_DATA naming @batch when no batch that counts has this
+ * code; @batch may be %NULL, which is none to look for. */
+gboolean tpt_store_check_batch (TptStore *self, const char *batch, GError **error);
 
 typedef struct {
   gint64 frame_id;

@@ -2,10 +2,9 @@
 
 #include "tpt-clock-rows.h"
 
-#include <glib/gi18n-lib.h>
 #include <math.h>
 
-#include "tpt-error.h"
+#include "tpt-batches.h"
 #include "tpt-store-private.h"
 
 void
@@ -29,18 +28,12 @@ tpt_store_find_batch_clock (TptStore *self, const char *batch, GError **error)
                     " LEFT JOIN deployments d ON d.id = b.deployment_id WHERE b.active AND b.batch = ?1",
                     error);
   g_autoptr (TptBatchClock) clock = g_new0 (TptBatchClock, 1);
-  GError *failure = NULL;
 
-  if (stmt == NULL)
+  if (stmt == NULL || !tpt_store_check_batch (self, batch, error))
     return NULL;
   tpt_stmt_bind_text (stmt, 1, batch);
-  if (!tpt_stmt_next (stmt, &failure))
-    {
-      if (failure == NULL)
-        g_set_error (&failure, TPT_ERROR, TPT_ERROR_DATA, _("There is no batch “%s” in this project"), batch);
-      g_propagate_error (error, failure);
-      return NULL;
-    }
+  if (!tpt_stmt_next (stmt, error))
+    return NULL;
   clock->id = tpt_stmt_int (stmt, 0);
   clock->batch = g_strdup (batch);
   clock->deployment = g_strdup (tpt_stmt_text (stmt, 1));

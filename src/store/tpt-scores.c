@@ -2,9 +2,7 @@
 
 #include "tpt-scores.h"
 
-#include <glib/gi18n-lib.h>
-
-#include "tpt-error.h"
+#include "tpt-batches.h"
 #include "tpt-store-private.h"
 
 #define WANTED "((?1 IS NULL OR b.batch = ?1) AND (?2 OR t.blank_score IS NULL))"
@@ -15,30 +13,12 @@ fill_id (TptStmt *stmt, gpointer row)
   *(gint64 *) row = tpt_stmt_int (stmt, 0);
 }
 
-static gboolean
-check_batch (TptStore *self, const char *batch, GError **error)
-{
-  g_autoptr (TptStmt) stmt = tpt_db_prepare (self->db, "SELECT 1 FROM batches WHERE batch = ?1 AND active", error);
-  GError *failure = NULL;
-
-  if (stmt == NULL)
-    return FALSE;
-  tpt_stmt_bind_text (stmt, 1, batch);
-  if (tpt_stmt_next (stmt, &failure))
-    return TRUE;
-  if (failure != NULL)
-    g_propagate_error (error, failure);
-  else
-    g_set_error (error, TPT_ERROR, TPT_ERROR_DATA, _("There is no card batch “%s”"), batch);
-  return FALSE;
-}
-
 GArray *
 tpt_store_list_unscored (TptStore *self, const char *batch, gboolean again, GError **error)
 {
   g_autoptr (TptStmt) stmt = NULL;
 
-  if (batch != NULL && !check_batch (self, batch, error))
+  if (!tpt_store_check_batch (self, batch, error))
     return NULL;
   stmt = tpt_db_prepare (self->db,
                          "SELECT DISTINCT t.deployment_id FROM triggers t JOIN batches b ON b.id = t.batch_id"

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "store-fixture.h"
+#include "tpt-frames.h"
 
 #define START 1777629600000 /* 2026-05-01T10:00:00Z */
 
@@ -65,7 +66,7 @@ assert_seen (TptStore *store, gint64 pictures, guint batches)
   gint64 id = tpt_record_get_id (deployment);
   TptRange ever = { TPT_NO_INSTANT, TPT_NO_INSTANT };
   g_autoptr (GError) error = NULL;
-  g_autoptr (GPtrArray) rows = tpt_store_list_batches (store, &error);
+  g_autoptr (GArray) rows = tpt_store_read_progress (store, &error);
   g_autoptr (GPtrArray) page = tpt_store_page_pictures (store, 0, 1000, &error);
   g_autoptr (GArray) times = tpt_store_read_frame_times (store, tpt_record_get_id (station), ever, &error);
   g_autoptr (TptRecord) frame = tpt_store_find (store, TPT_TABLE_FRAMES, "ca978112ca1bbdca", &error);
@@ -124,23 +125,24 @@ static void
 test_rows (StoreFixture *f, gconstpointer data)
 {
   g_autoptr (GError) error = NULL;
-  g_autoptr (GPtrArray) rows = NULL;
-  const TptBatchRow *row;
+  g_autoptr (GArray) rows = NULL;
+  const TptBatchProgress *row;
 
   g_assert_true (take_in (f->store, "abcd-", &error));
   g_assert_true (take_in (f->store, "xy", &error));
   g_assert_no_error (error);
-  rows = tpt_store_list_batches (f->store, &error);
+  rows = tpt_store_read_progress (f->store, &error);
   g_assert_cmpuint (rows->len, ==, 2);
-  g_assert_cmpstr (((TptBatchRow *) rows->pdata[0])->batch, ==, "D1-B02"); /* newest first */
-  row = rows->pdata[1];
+  g_assert_cmpstr (g_array_index (rows, TptBatchProgress, 0).batch, ==, "D1-B02"); /* newest first */
+  row = &g_array_index (rows, TptBatchProgress, 1);
   g_assert_cmpstr (row->batch, ==, "D1-B01");
   g_assert_cmpstr (row->deployment, ==, "D1");
   g_assert_cmpint (row->frames, ==, 5);
-  g_assert_cmpint (row->bytes, ==, 50);
-  g_assert_cmpint (row->unreadable, ==, 1);
-  g_assert_cmpint (row->first_at, ==, START);
-  g_assert_cmpint (row->last_at, ==, START + 3 * TPT_SECOND); /* the one without a time says nothing */
+  g_assert_cmpint (row->triggers, ==, 2);
+  g_assert_cmpint (row->set_aside, ==, 1);
+  g_assert_cmpint (row->first, ==, START);
+  g_assert_cmpint (row->last, ==, START + 3 * TPT_SECOND); /* the one without a time says nothing */
+  g_assert_cmpint (store_count (f->store, "SELECT bytes FROM batches WHERE batch = 'D1-B01'"), ==, 50);
   g_assert_cmpint (store_count (f->store, "SELECT count(*) FROM triggers"), ==, 3);
   g_assert_cmpint (store_count (f->store, "SELECT count(*) FROM frames WHERE trigger_id IS NULL"), ==, 1);
   g_assert_cmpint (store_count (f->store, "SELECT count(*) FROM triggers WHERE frames = 2 AND end_at > start_at"), ==, 3);
