@@ -11,7 +11,6 @@
 struct _TptFrameItem {
   GObject parent_instance;
 
-  TptFrameRef ref;
   TptFrameRow *row; /* (owned) (nullable) */
 };
 
@@ -204,18 +203,9 @@ tpt_frame_item_init (TptFrameItem *self)
 }
 
 TptFrameItem *
-tpt_frame_item_new (TptFrameRef ref)
+tpt_frame_item_new (void)
 {
-  TptFrameItem *self = g_object_new (TPT_TYPE_FRAME_ITEM, NULL);
-
-  self->ref = ref;
-  return self;
-}
-
-TptFrameRef
-tpt_frame_item_get_ref (TptFrameItem *self)
-{
-  return self->ref;
+  return g_object_new (TPT_TYPE_FRAME_ITEM, NULL);
 }
 
 const TptFrameRow *
@@ -229,7 +219,5 @@ tpt_frame_item_take_row (TptFrameItem *self, TptFrameRow *row)
 {
   g_clear_pointer (&self->row, tpt_frame_row_free);
   self->row = row;
-  if (row != NULL)
-    self->ref = row->ref; /* the limits of triggers may have moved */
   g_signal_emit (self, signals[SIGNAL_CHANGED], 0);
 }

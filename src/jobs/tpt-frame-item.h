@@ -118,8 +118,7 @@ gboolean tpt_frame_row_is_decided (const TptFrameRow *self);
 #define TPT_TYPE_FRAME_ITEM (tpt_frame_item_get_type ())
 G_DECLARE_FINAL_TYPE (TptFrameItem, tpt_frame_item, TPT, FRAME_ITEM, GObject)
 
-TptFrameItem *tpt_frame_item_new (TptFrameRef ref);
-TptFrameRef tpt_frame_item_get_ref (TptFrameItem *self);
+TptFrameItem *tpt_frame_item_new (void);
 
 /* (nullable) (transfer none): %NULL until it has been read. Signal "changed"
  * when there is a new one. */

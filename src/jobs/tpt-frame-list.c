@@ -72,7 +72,7 @@ find_item (TptFrameList *self, guint position)
 
   if (item != NULL)
     return g_object_ref (item);
-  item = tpt_frame_item_new (g_array_index (self->refs, TptFrameRef, position));
+  item = tpt_frame_item_new ();
   g_hash_table_insert (self->live, GUINT_TO_POINTER (position), item);
   g_hash_table_insert (self->places, item, GUINT_TO_POINTER (position));
   g_object_weak_ref (G_OBJECT (item), forget_item_cb, self);

@@ -288,12 +288,6 @@ tpt_job_survey_new (const char *card)
   return self;
 }
 
-const char *
-tpt_job_survey_get_card (TptJobSurvey *self)
-{
-  return self->card;
-}
-
 gint64
 tpt_job_survey_get_frames (TptJobSurvey *self)
 {

@@ -74,7 +74,6 @@ G_DECLARE_FINAL_TYPE (TptJobSurvey, tpt_job_survey, TPT, JOB_SURVEY, TptJob)
 /* @card: a folder. */
 TptJobSurvey *tpt_job_survey_new (const char *card);
 
-const char *tpt_job_survey_get_card (TptJobSurvey *self);
 gint64 tpt_job_survey_get_frames (TptJobSurvey *self); /* pictures and clips */
 gint64 tpt_job_survey_get_clips (TptJobSurvey *self);  /* of these */
 gint64 tpt_job_survey_get_bytes (TptJobSurvey *self);

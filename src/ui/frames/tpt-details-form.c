@@ -209,12 +209,6 @@ tpt_details_form_init (TptDetailsForm *self)
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
 }
 
-TptDetailsForm *
-tpt_details_form_new (void)
-{
-  return g_object_new (TPT_TYPE_DETAILS_FORM, NULL);
-}
-
 static void
 set_text (GtkEntry *entry, const char *text)
 {

@@ -17,8 +17,6 @@ G_BEGIN_DECLS
 #define TPT_TYPE_DETAILS_FORM (tpt_details_form_get_type ())
 G_DECLARE_FINAL_TYPE (TptDetailsForm, tpt_details_form, TPT, DETAILS_FORM, GtkWidget)
 
-TptDetailsForm *tpt_details_form_new (void);
-
 /* @seen: (nullable): whose details these are; %NULL empties the form. Emits nothing. */
 void tpt_details_form_show (TptDetailsForm *self, const TptSeen *seen);
 

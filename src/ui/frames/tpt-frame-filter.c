@@ -179,12 +179,6 @@ tpt_frame_filter_init (TptFrameFilter *self)
   tpt_frame_filter_set_species (self, none, none);
 }
 
-TptFrameFilter *
-tpt_frame_filter_new (void)
-{
-  return g_object_new (TPT_TYPE_FRAME_FILTER, NULL);
-}
-
 const TptFrameQuery *
 tpt_frame_filter_get_query (TptFrameFilter *self)
 {

@@ -13,8 +13,6 @@ G_BEGIN_DECLS
 #define TPT_TYPE_FRAME_FILTER (tpt_frame_filter_get_type ())
 G_DECLARE_FINAL_TYPE (TptFrameFilter, tpt_frame_filter, TPT, FRAME_FILTER, GtkWidget)
 
-TptFrameFilter *tpt_frame_filter_new (void);
-
 /* (transfer none): as it is now. */
 const TptFrameQuery *tpt_frame_filter_get_query (TptFrameFilter *self);
 

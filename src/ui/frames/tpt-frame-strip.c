@@ -126,12 +126,6 @@ tpt_frame_strip_init (TptFrameStrip *self)
   show_limits (self);
 }
 
-TptFrameStrip *
-tpt_frame_strip_new (void)
-{
-  return g_object_new (TPT_TYPE_FRAME_STRIP, NULL);
-}
-
 void
 tpt_frame_strip_show (TptFrameStrip *self, GPtrArray *rows, guint chosen, double lift)
 {

@@ -14,8 +14,6 @@ G_BEGIN_DECLS
 #define TPT_TYPE_FRAME_STRIP (tpt_frame_strip_get_type ())
 G_DECLARE_FINAL_TYPE (TptFrameStrip, tpt_frame_strip, TPT, FRAME_STRIP, GtkWidget)
 
-TptFrameStrip *tpt_frame_strip_new (void);
-
 /**
  * tpt_frame_strip_show:
  * @rows: (nullable) (element-type TptFrameRow): of one trigger, by place; not kept

@@ -367,12 +367,6 @@ tpt_frame_view_init (TptFrameView *self)
   add_gestures (self);
 }
 
-TptFrameView *
-tpt_frame_view_new (void)
-{
-  return g_object_new (TPT_TYPE_FRAME_VIEW, NULL);
-}
-
 void
 tpt_frame_view_set_picture (TptFrameView *self, TptPicture *picture)
 {

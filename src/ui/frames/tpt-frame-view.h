@@ -17,8 +17,6 @@ G_BEGIN_DECLS
 #define TPT_TYPE_FRAME_VIEW (tpt_frame_view_get_type ())
 G_DECLARE_FINAL_TYPE (TptFrameView, tpt_frame_view, TPT, FRAME_VIEW, GtkWidget)
 
-TptFrameView *tpt_frame_view_new (void);
-
 /* @picture: (nullable): at whatever size there is. A %NULL empties the view, and
  * forgets the whole picture of the frame before; a better one of the same
  * frame does not. */

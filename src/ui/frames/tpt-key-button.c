@@ -151,9 +151,3 @@ tpt_key_button_set_held (TptKeyButton *self, gboolean held)
   gtk_accessible_update_state (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_STATE_PRESSED,
                                held ? GTK_ACCESSIBLE_TRISTATE_TRUE : GTK_ACCESSIBLE_TRISTATE_FALSE, -1);
 }
-
-const char *
-tpt_key_button_get_text (TptKeyButton *self)
-{
-  return gtk_label_get_label (self->text);
-}

@@ -9,14 +9,13 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (TptKeyButton, tpt_key_button, TPT, KEY_BUTTON, GtkButton)
 
 /* Properties "key-name" (string): as printed on the key; "text" (string):
- * what it does; "detail" (string, nullable): in small letters after it.
- * "held" (boolean): on, for what can be on and off. The keyboard's focus stays
- * where it is when the mouse presses the button. */
+ * what it does; "held" (boolean): on, for what can be on and off. The keyboard's
+ * focus stays where it is when the mouse presses the button. */
 TptKeyButton *tpt_key_button_new (const char *key_name, const char *text);
 
+/* @detail: (nullable): in small letters after it */
 void tpt_key_button_set_text (TptKeyButton *self, const char *text, const char *detail);
 void tpt_key_button_set_key (TptKeyButton *self, const char *key_name);
 void tpt_key_button_set_held (TptKeyButton *self, gboolean held);
-const char *tpt_key_button_get_text (TptKeyButton *self);
 
 G_END_DECLS

@@ -298,12 +298,6 @@ tpt_name_pad_init (TptNamePad *self)
   show_names (self);
 }
 
-TptNamePad *
-tpt_name_pad_new (void)
-{
-  return g_object_new (TPT_TYPE_NAME_PAD, NULL);
-}
-
 void
 tpt_name_pad_set_names (TptNamePad *self, GPtrArray *names)
 {

@@ -21,8 +21,6 @@ G_DECLARE_FINAL_TYPE (TptNamePad, tpt_name_pad, TPT, NAME_PAD, GtkWidget)
 
 #define TPT_NAME_PAD_DIGITS 9
 
-TptNamePad *tpt_name_pad_new (void);
-
 /* @names: (nullable) (element-type TptName): as ranked. They stay as they are
  * until other ones are set. */
 void tpt_name_pad_set_names (TptNamePad *self, GPtrArray *names);

@@ -235,12 +235,6 @@ tpt_said_list_init (TptSaidList *self)
   gtk_widget_init_template (GTK_WIDGET (self));
 }
 
-TptSaidList *
-tpt_said_list_new (void)
-{
-  return g_object_new (TPT_TYPE_SAID_LIST, NULL);
-}
-
 void
 tpt_said_list_show (TptSaidList *self, const TptFrameRow *row, const char *person, gboolean editable)
 {

@@ -13,8 +13,6 @@ G_BEGIN_DECLS
 #define TPT_TYPE_SAID_LIST (tpt_said_list_get_type ())
 G_DECLARE_FINAL_TYPE (TptSaidList, tpt_said_list, TPT, SAID_LIST, GtkWidget)
 
-TptSaidList *tpt_said_list_new (void);
-
 /* @row: (nullable): one of the trigger's. @person: (nullable): who reads this. */
 void tpt_said_list_show (TptSaidList *self, const TptFrameRow *row, const char *person, gboolean editable);
 
