@@ -101,6 +101,15 @@ test_search (Fixture *f, gconstpointer data)
     g_assert_cmpint (tpt_species_line_fits (TPT_SPECIES_LINE (fox), cases[i].text), ==, cases[i].fox);
 }
 
+/* What a form opened from here tells is shown as it is, whatever signs it has. */
+static void
+test_told (Fixture *f, gconstpointer data)
+{
+  gtk_widget_activate_action (f->dialog, "win.complain", "s", "“Fox & <hare>” has a history on record and stays");
+  ui_settle ();
+  g_assert_nonnull (ui_find_label (f->dialog, "“Fox & <hare>” has a history on record and stays"));
+}
+
 static GtkWindow *
 find_dialog_over (GtkWidget *parent)
 {
@@ -164,6 +173,7 @@ main (int argc, char *argv[])
   tpt_style_install ();
   g_test_add ("/species/lines", Fixture, NULL, set_up, test_lines, tear_down);
   g_test_add ("/species/search", Fixture, NULL, set_up, test_search, tear_down);
+  g_test_add ("/species/told", Fixture, NULL, set_up, test_told, tear_down);
   g_test_add ("/species/edit", Fixture, NULL, set_up, test_edit, tear_down);
   g_test_add ("/species/remove", Fixture, NULL, set_up, test_remove, tear_down);
   return g_test_run ();

@@ -29,9 +29,9 @@ G_DEFINE_FINAL_TYPE (TptSpeciesDialog, tpt_species_dialog, ADW_TYPE_WINDOW)
 static void
 say (TptSpeciesDialog *self, const char *text, gboolean undo)
 {
-  AdwToast *toast = adw_toast_new ("");
+  g_autofree char *escaped = g_markup_escape_text (text, -1);
+  AdwToast *toast = adw_toast_new (escaped);
 
-  adw_toast_set_title (toast, text);
   if (undo)
     {
       adw_toast_set_button_label (toast, _("Undo"));
