@@ -85,7 +85,7 @@ tpt_job_intake_record (TptJobIntake *self, GError **error)
   g_autofree char *shown = g_filename_display_name (source);
   g_autofree char *folder = tpt_job_intake_get_path (self, self->prefix);
   g_autofree char *code = NULL;
-  g_autofree char *what = g_strdup_printf (_("Take in %u frames of %s"), n, self->deployment);
+  g_autofree char *what = g_strdup_printf (ngettext ("Take in %u frame of %s", "Take in %u frames of %s", n), n, self->deployment);
   g_autoptr (TptAction) action = NULL;
   TptNewBatch batch = {
     .deployment_id = tpt_record_get_id (self->record),

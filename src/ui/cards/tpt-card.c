@@ -41,6 +41,8 @@ end_run (TptCard *self)
 static void
 run (TptCard *self, TptJob *job, GAsyncReadyCallback callback)
 {
+  if (self->stop != NULL) /* an earlier look at the card that nobody waits for any more */
+    g_cancellable_cancel (self->stop);
   end_run (self);
   self->running = job;
   self->stop = g_cancellable_new ();

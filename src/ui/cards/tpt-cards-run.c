@@ -47,7 +47,7 @@ is_begun (TptCard *card)
   return tpt_card_get_state (card) == TPT_CARD_STOPPED;
 }
 
-/* Taken in, or without anything that could be. */
+/* Neither taken in nor without anything that could be. */
 static gboolean
 is_open (TptCard *card)
 {
@@ -258,7 +258,8 @@ name_take (TptCardsDialog *self, GPtrArray *takeable)
   for (guint i = 0; i < takeable->len; i++)
     begun = begun && is_begun (takeable->pdata[i]);
   if (takeable->len > 1)
-    label = g_strdup_printf (begun ? _("_Go on with all %u cards") : _("_Take in all %u cards"), takeable->len);
+    label = g_strdup_printf (begun ? ngettext ("_Go on with %u card", "_Go on with all %u cards", takeable->len)
+                                   : ngettext ("_Take in %u card", "_Take in all %u cards", takeable->len), takeable->len);
   else
     label = g_strdup (begun ? _("_Go on") : _("_Take in"));
   gtk_button_set_label (self->take, label);
