@@ -142,26 +142,12 @@ set_up (Fixture *f, gconstpointer data)
 }
 
 static void
-remove_tree (const char *path)
-{
-  g_autoptr (GDir) dir = g_dir_open (path, 0, NULL);
-  const char *name;
-
-  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
-    {
-      g_autofree char *below = g_build_filename (path, name, NULL);
-      remove_tree (below);
-    }
-  g_remove (path);
-}
-
-static void
 tear_down (Fixture *f, gconstpointer data)
 {
   gtk_window_destroy (f->parent);
   ui_settle ();
   g_clear_object (&f->project);
-  remove_tree (f->folder);
+  ui_remove_tree (f->folder);
   g_free (f->folder);
   g_free (f->demo);
   g_free (f->moss);
@@ -676,7 +662,7 @@ main (int argc, char *argv[])
   add ("/cards/present", test_present);
   add ("/cards/sort", test_sort);
   failed = g_test_run ();
-  remove_tree (demo_folder);
+  ui_remove_tree (demo_folder);
   g_free (demo_folder);
   return failed;
 }

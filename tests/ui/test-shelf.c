@@ -475,16 +475,7 @@ test_templates (void)
     TPT_TYPE_UNIT_ROW,
   };
 
-  for (gsize i = 0; i < G_N_ELEMENTS (types); i++)
-    {
-      GtkWidget *widget = g_object_ref_sink (g_object_new (types[i], NULL));
-      gpointer watch = widget;
-
-      g_object_add_weak_pointer (G_OBJECT (widget), &watch);
-      g_object_unref (widget);
-      g_test_message ("%s", g_type_name (types[i]));
-      g_assert_null (watch);
-    }
+  ui_check_templates (types, G_N_ELEMENTS (types));
 }
 
 static void

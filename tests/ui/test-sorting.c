@@ -1,7 +1,6 @@
 #include "config.h"
 
 #include <adwaita.h>
-#include <gdk-pixbuf/gdk-pixbuf.h>
 #include <math.h>
 
 #include "db.h"
@@ -10,15 +9,13 @@
 #include "tpt-frame-filter-words.h"
 #include "tpt-job-decide.h"
 #include "tpt-job-frames.h"
-#include "tpt-job-import.h"
 #include "tpt-job-undo.h"
 #include "tpt-settings.h"
 #include "tpt-sorting-private.h"
 #include "tpt-style.h"
-#include "form-helpers.h"
+#include "frame-helpers.h"
 
-#define N_TRIGGERS 6
-#define FRAMES 3
+#define MISSING_TRIGGER (N_TRIGGERS - 1) /* its pictures are not there */
 
 /* --- words ---------------------------------------------------------------------- */
 
@@ -264,47 +261,6 @@ say_cb (GSimpleAction *action, GVariant *message, gpointer data)
   f->said = g_variant_dup_string (message, NULL);
 }
 
-static void
-write_picture (Fixture *f, guint trigger, guint frame)
-{
-  g_autoptr (GdkPixbuf) pixbuf = gdk_pixbuf_new (GDK_COLORSPACE_RGB, FALSE, 8, 320, 240);
-  g_autofree char *name = g_strdup_printf ("t%u%c.jpg", trigger, 'a' + frame);
-  g_autofree char *path = g_build_filename (f->folder, "pictures", name, NULL);
-  GError *error = NULL;
-
-  gdk_pixbuf_fill (pixbuf, 0x10101000u + (trigger << 28) + (frame << 20) + 0xff);
-  gdk_pixbuf_save (pixbuf, path, "jpeg", &error, NULL);
-  g_assert_no_error (error);
-}
-
-/* One trigger of three frames on each night; the last one's pictures are not there. */
-static void
-import_frames (Fixture *f)
-{
-  g_autofree char *path = g_build_filename (f->folder, "frames.csv", NULL);
-  g_autofree char *pictures = g_build_filename (f->folder, "pictures", NULL);
-  g_autoptr (GString) table = g_string_new ("frame,deployment,file,camera_time\n");
-  const char *const paths[] = { path, NULL };
-  g_autoptr (TptJobImport) job = NULL;
-  GError *error = NULL;
-
-  g_mkdir (pictures, 0700);
-  for (guint t = 0; t < N_TRIGGERS; t++)
-    for (guint k = 0; k < FRAMES; k++)
-      {
-        g_string_append_printf (table, "t%u%c,ALDER-1,pictures/t%u%c.jpg,2026-03-%02uT23:15:%02u\n", t, 'a' + k, t, 'a' + k,
-                                t + 2, k);
-        if (t != N_TRIGGERS - 1)
-          write_picture (f, t, k);
-      }
-  g_file_set_contents (path, table->str, -1, &error);
-  g_assert_no_error (error);
-  job = tpt_job_import_new (paths, FALSE, FALSE);
-  tpt_project_run (f->project, TPT_JOB (job), NULL, &error);
-  g_assert_no_error (error);
-  g_assert_cmpint (tpt_job_import_get_added (job), ==, N_TRIGGERS * FRAMES);
-}
-
 static gboolean
 is_settled (gpointer data)
 {
@@ -319,16 +275,6 @@ settle (Fixture *f)
   ui_settle ();
 }
 
-static void
-add_species (Fixture *f, const char *scientific, const char *common)
-{
-  g_autoptr (TptRecord) record = tpt_record_new (TPT_TABLE_SPECIES);
-
-  tpt_record_set_text (record, "scientific_name", scientific);
-  tpt_record_set_name (record, "en", common);
-  ui_save (f->project, "Add species", record);
-}
-
 /* @data: without pictures when not %NULL. */
 static void
 set_up (Fixture *f, gconstpointer data)
@@ -339,10 +285,10 @@ set_up (Fixture *f, gconstpointer data)
   f->folder = g_dir_make_tmp ("sorting-XXXXXX", NULL);
   f->path = g_build_filename (f->folder, "a.gpkg", NULL);
   f->project = ui_make_project (f->path);
-  add_species (f, "Meles meles", "Badger");
-  add_species (f, "Vulpes vulpes", "Red fox");
+  frames_add_species (f->project, "Meles meles", "Badger");
+  frames_add_species (f->project, "Vulpes vulpes", "Red fox");
   if (data == NULL)
-    import_frames (f);
+    frames_import (f->project, f->folder, MISSING_TRIGGER);
   tpt_settings_set_text ("person", "Mira");
   f->window = g_object_ref_sink (gtk_window_new ());
   f->page = tpt_sorting_page_new ();
@@ -356,24 +302,6 @@ set_up (Fixture *f, gconstpointer data)
 }
 
 static void
-remove_folder (const char *folder)
-{
-  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
-  const char *name;
-
-  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
-    {
-      g_autofree char *path = g_build_filename (folder, name, NULL);
-
-      if (g_file_test (path, G_FILE_TEST_IS_DIR))
-        remove_folder (path);
-      else
-        g_remove (path);
-    }
-  g_rmdir (folder);
-}
-
-static void
 tear_down (Fixture *f, gconstpointer data)
 {
   tpt_settings_set_text ("person", "");
@@ -381,7 +309,7 @@ tear_down (Fixture *f, gconstpointer data)
   ui_settle ();
   g_assert_finalize_object (f->window);
   g_object_unref (f->project);
-  remove_folder (f->folder);
+  ui_remove_tree (f->folder);
   g_free (f->folder);
   g_free (f->path);
   g_free (f->said);

@@ -151,3 +151,33 @@ ui_find_label (GtkWidget *widget, const char *text)
     }
   return NULL;
 }
+
+static inline void
+ui_remove_tree (const char *path)
+{
+  g_autoptr (GDir) dir = g_dir_open (path, 0, NULL);
+  const char *name;
+
+  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
+    {
+      g_autofree char *below = g_build_filename (path, name, NULL);
+      ui_remove_tree (below);
+    }
+  g_remove (path);
+}
+
+/* Every template can be made and let go of. */
+static inline void
+ui_check_templates (const GType *types, gsize n)
+{
+  for (gsize i = 0; i < n; i++)
+    {
+      GtkWidget *widget = g_object_ref_sink (g_object_new (types[i], NULL));
+      gpointer watch = widget;
+
+      g_object_add_weak_pointer (G_OBJECT (widget), &watch);
+      g_object_unref (widget);
+      g_test_message ("%s", g_type_name (types[i]));
+      g_assert_null (watch);
+    }
+}
