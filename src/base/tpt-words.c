@@ -68,6 +68,25 @@ tpt_words_instant (TptInstant instant,
   return g_strdup_printf ("%s %02d:%02d", date, (int) (of_day / TPT_HOUR), (int) (of_day % TPT_HOUR / TPT_MINUTE));
 }
 
+char *
+tpt_words_second (TptInstant instant,
+                  TptZone *zone)
+{
+  g_autofree char *minute = tpt_words_instant (instant, zone);
+  gint64 of_minute = ((instant % TPT_MINUTE) + TPT_MINUTE) % TPT_MINUTE;
+
+  return g_strdup_printf ("%s:%02d", minute, (int) (of_minute / TPT_SECOND));
+}
+
+char *
+tpt_words_reading (TptReading reading,
+                   gboolean seconds)
+{
+  g_autoptr (TptZone) utc = tpt_zone_new ("UTC", NULL);
+
+  return seconds ? tpt_words_second (reading.clock_ms, utc) : tpt_words_instant (reading.clock_ms, utc);
+}
+
 /* The end is exclusive: a period that ends at midnight ends on the day before. */
 char *
 tpt_words_period (TptRange range,

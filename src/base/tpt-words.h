@@ -20,6 +20,12 @@ char *tpt_words_date (TptInstant instant, TptZone *zone);
 char *tpt_words_instant (TptInstant instant, TptZone *zone);
 char *tpt_words_period (TptRange range, TptZone *zone);
 
+/* (transfer full): "14 March 2026 21:04:30" */
+char *tpt_words_second (TptInstant instant, TptZone *zone);
+
+/* (transfer full): what a clock showed, in the words of a moment. */
+char *tpt_words_reading (TptReading reading, gboolean seconds);
+
 /* (transfer full): "4,218", "31.5" below 100, "1.49" below 10. */
 char *tpt_words_number (double number);
 

@@ -38,14 +38,6 @@ say_moment (TptClockPlan *self, TptInstant at)
   return tpt_words_instant (at, self->known->clock.zone);
 }
 
-static char *
-say_reading (TptReading reading)
-{
-  g_autoptr (TptZone) utc = tpt_zone_new ("UTC", NULL);
-
-  return tpt_words_instant (reading.clock_ms, utc);
-}
-
 char *
 tpt_clock_say_offset (TptClockPlan *self, guint pair, gint64 error_ms)
 {
@@ -97,7 +89,7 @@ say_edge (TptClockPlan *self, const TptClockStretch *stretch, gboolean last)
 
   for (guint i = stretch->first; i < stretch->first + stretch->n; i++)
     if (tpt_clock_has_reading (&self->sights[i]) && self->bare[i] == wanted)
-      return say_reading (self->sights[i].reading);
+      return tpt_words_reading (self->sights[i].reading, FALSE);
   return g_strdup ("–");
 }
 
@@ -110,7 +102,7 @@ tpt_clock_say_reset (TptClockPlan *self, const TptClockStretch *stretch, int pai
 
   if (pair >= 0)
     {
-      g_autofree char *read = say_reading (self->known->pairs[pair].read);
+      g_autofree char *read = tpt_words_reading (self->known->pairs[pair].read, FALSE);
 
       return g_strdup_printf (_("The clock lost its time: %1$u frames read from %2$s to %3$s. It showed %4$s on %5$s, which tells what to add."),
                               stretch->n, from, to, read, when);
@@ -124,7 +116,7 @@ char *
 tpt_clock_say_stray (TptClockPlan *self, guint pair)
 {
   g_autofree char *when = say_moment (self, self->known->pairs[pair].true_at);
-  g_autofree char *read = say_reading (self->known->pairs[pair].read);
+  g_autofree char *read = tpt_words_reading (self->known->pairs[pair].read, FALSE);
 
   return g_strdup_printf (_("What the clock showed on %1$s, %2$s, fits no frame of this card."), when, read);
 }

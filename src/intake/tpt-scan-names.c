@@ -75,6 +75,17 @@ static const Mark marks[] = {
   { 0, 4, "\0\0\1\xb3", TPT_SCAN_CLIP },
 };
 
+const char *
+tpt_scan_kind_to_string (TptScanKind kind)
+{
+  static const char *const words[] = {
+    [TPT_SCAN_OTHER] = NULL, [TPT_SCAN_JPEG] = "jpeg", [TPT_SCAN_RAW] = "raw", [TPT_SCAN_CLIP] = "clip",
+  };
+
+  g_return_val_if_fail ((guint) kind < G_N_ELEMENTS (words), NULL);
+  return words[kind];
+}
+
 TptScanKind
 tpt_scan_kind_from_content (const guint8 *head, gsize length)
 {

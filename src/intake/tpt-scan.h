@@ -88,6 +88,9 @@ int tpt_scan_compare_paths (const char *a, const char *b);
 /* By the extension of @name alone; %TPT_SCAN_OTHER when it has none. */
 TptScanKind tpt_scan_kind_from_name (const char *name);
 
+/* (transfer none) (nullable): "jpeg", "raw", "clip", as it goes on record; %NULL for another. */
+const char *tpt_scan_kind_to_string (TptScanKind kind);
+
 /* By the first bytes of a file; 32 are enough. */
 TptScanKind tpt_scan_kind_from_content (const guint8 *head, gsize length);
 

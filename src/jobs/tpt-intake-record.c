@@ -8,17 +8,11 @@
 #include "tpt-batches.h"
 #include "tpt-card-clock-private.h"
 
-static const char *
-name_kind (TptScanKind kind)
-{
-  return kind == TPT_SCAN_JPEG ? "jpeg" : kind == TPT_SCAN_RAW ? "raw" : kind == TPT_SCAN_CLIP ? "clip" : NULL;
-}
-
 static TptFrameFacts
 get_facts (const TptIntakeFrame *frame)
 {
   return (TptFrameFacts){ .place = (int) frame->place,
-                          .kind = name_kind (frame->kind),
+                          .kind = tpt_scan_kind_to_string (frame->kind),
                           .temperature_c = frame->exif->temperature_c,
                           .flash = frame->exif->flash,
                           .sequence = frame->exif->sequence };

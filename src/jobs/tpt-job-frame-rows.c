@@ -96,24 +96,6 @@ find_night (const TptFrameDetail *facts)
   return sci_sun_altitude (facts->at, facts->latitude, facts->longitude) < SCI_CIVIL_ALTITUDE;
 }
 
-/* Of frames taken in before it was noted. */
-static const char *
-tell_kind (const char *file)
-{
-  switch (tpt_scan_kind_from_name (file))
-    {
-    case TPT_SCAN_JPEG:
-      return "jpeg";
-    case TPT_SCAN_RAW:
-      return "raw";
-    case TPT_SCAN_CLIP:
-      return "clip";
-    case TPT_SCAN_OTHER:
-    default:
-      return NULL;
-    }
-}
-
 /* Takes the texts over from @facts. */
 static TptFrameRow *
 make_row (TptJobFrameRows *self, TptFrameDetail *facts)
@@ -125,7 +107,9 @@ make_row (TptJobFrameRows *self, TptFrameDetail *facts)
   row->file = g_strdup (facts->file);
   row->frame = g_steal_pointer (&facts->frame);
   row->sha256 = g_steal_pointer (&facts->sha256);
-  row->kind = facts->kind != NULL ? g_steal_pointer (&facts->kind) : g_strdup (tell_kind (facts->file));
+  row->kind = g_steal_pointer (&facts->kind);
+  if (row->kind == NULL) /* taken in before it was noted */
+    row->kind = g_strdup (tpt_scan_kind_to_string (tpt_scan_kind_from_name (facts->file)));
   row->at = facts->at;
   row->camera_time = g_steal_pointer (&facts->camera_time);
   row->time_source = g_steal_pointer (&facts->time_source);

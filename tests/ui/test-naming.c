@@ -1,7 +1,6 @@
 #include "config.h"
 
 #include <adwaita.h>
-#include <gdk-pixbuf/gdk-pixbuf.h>
 #include <math.h>
 
 #include "tpt-certainty.h"
@@ -12,7 +11,6 @@
 #include "tpt-frame-words.h"
 #include "tpt-job-decide.h"
 #include "tpt-job-frames.h"
-#include "tpt-job-import.h"
 #include "tpt-job-undo.h"
 #include "tpt-light.h"
 #include "tpt-name-pad.h"
@@ -20,10 +18,8 @@
 #include "tpt-said-list.h"
 #include "tpt-settings.h"
 #include "tpt-style.h"
-#include "form-helpers.h"
+#include "frame-helpers.h"
 
-#define N_TRIGGERS 6
-#define FRAMES 3
 #define MISSING_TRIGGER 4 /* its pictures are not there */
 
 /* --- words and numbers -------------------------------------------------------- */
@@ -72,6 +68,36 @@ test_certainty (void)
         g_assert_cmpfloat (tpt_certainty_from_code (cases[i].code), ==, cases[i].number);
     }
   g_assert_true (isnan (tpt_certainty_from_code (NULL)));
+}
+
+/* The codes are those of tpt_time_source_to_string() and of imported tables, which
+ * the window cannot ask. */
+static void
+test_clock_words (void)
+{
+  static const struct {
+    const char *camera_time;
+    const char *source;
+    const char *words;
+  } cases[] = {
+    { "2026-03-02T23:15:00", "exif-original", "The camera’s clock showed 2 March 2026 23:15:00, as the picture says it was taken." },
+    { "2026-03-02T23:15:00", "exif-digitized", "The camera’s clock showed 2 March 2026 23:15:00, as the picture says it was digitised." },
+    { "2026-03-02T23:15:00", "xmp", "The camera’s clock showed 2 March 2026 23:15:00, from the picture’s XMP note." },
+    { "2026-03-02T23:15:00", "maker-note", "The camera’s clock showed 2 March 2026 23:15:00, from the camera maker’s note in the picture." },
+    { "2026-03-02T23:15:00", "file", "The camera’s clock showed 2 March 2026 23:15:00, from the date of the file." },
+    { "2026-03-02T23:15:00", "table", "The camera’s clock showed 2 March 2026 23:15:00, from the table it came in with." },
+    { "2026-03-02T23:15:00", NULL, "The camera’s clock showed 2 March 2026 23:15:00." },
+    { "yesterday", NULL, "The camera’s clock showed yesterday." },
+    { NULL, "none", "The camera wrote no time." },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      const TptFrameRow row = { .camera_time = (char *) cases[i].camera_time, .time_source = (char *) cases[i].source };
+      g_autofree char *words = tpt_frame_words_clock (&row);
+
+      g_assert_cmpstr (words, ==, cases[i].words);
+    }
 }
 
 /* Black and white stay; nothing gets darker; a stronger lift lifts more. */
@@ -170,56 +196,6 @@ back_cb (Fixture *f)
   f->back = TRUE;
 }
 
-static void
-write_picture (Fixture *f, guint trigger, guint frame)
-{
-  g_autoptr (GdkPixbuf) pixbuf = gdk_pixbuf_new (GDK_COLORSPACE_RGB, FALSE, 8, 640, 480);
-  g_autofree char *name = g_strdup_printf ("t%u%c.jpg", trigger, 'a' + frame);
-  g_autofree char *path = g_build_filename (f->folder, "pictures", name, NULL);
-  GError *error = NULL;
-
-  gdk_pixbuf_fill (pixbuf, 0x10101000u + (trigger << 28) + (frame << 20) + 0xff);
-  gdk_pixbuf_save (pixbuf, path, "jpeg", &error, NULL);
-  g_assert_no_error (error);
-}
-
-/* One trigger of three frames on each night. */
-static void
-import_frames (Fixture *f)
-{
-  g_autofree char *path = g_build_filename (f->folder, "frames.csv", NULL);
-  g_autofree char *pictures = g_build_filename (f->folder, "pictures", NULL);
-  g_autoptr (GString) table = g_string_new ("frame,deployment,file,camera_time\n");
-  const char *const paths[] = { path, NULL };
-  g_autoptr (TptJobImport) job = NULL;
-  GError *error = NULL;
-
-  g_mkdir (pictures, 0700);
-  for (guint t = 0; t < N_TRIGGERS; t++)
-    for (guint k = 0; k < FRAMES; k++)
-      {
-        g_string_append_printf (table, "t%u%c,ALDER-1,pictures/t%u%c.jpg,2026-03-%02uT23:15:%02u\n", t, 'a' + k, t, 'a' + k, t + 2, k);
-        if (t != MISSING_TRIGGER)
-          write_picture (f, t, k);
-      }
-  g_file_set_contents (path, table->str, -1, &error);
-  g_assert_no_error (error);
-  job = tpt_job_import_new (paths, FALSE, FALSE);
-  tpt_project_run (f->project, TPT_JOB (job), NULL, &error);
-  g_assert_no_error (error);
-  g_assert_cmpint (tpt_job_import_get_added (job), ==, N_TRIGGERS * FRAMES);
-}
-
-static void
-add_species (Fixture *f, const char *scientific, const char *common)
-{
-  g_autoptr (TptRecord) record = tpt_record_new (TPT_TABLE_SPECIES);
-
-  tpt_record_set_text (record, "scientific_name", scientific);
-  tpt_record_set_name (record, "en", common);
-  ui_save (f->project, "Add species", record);
-}
-
 /* As the page of lists does after a change. */
 static void
 list_again (Fixture *f, gboolean every_frame)
@@ -269,10 +245,10 @@ set_up (Fixture *f, gconstpointer data)
   path = g_build_filename (f->folder, "a.gpkg", NULL);
   f->project = ui_make_project (path);
   f->complaints = g_ptr_array_new_with_free_func (g_free);
-  add_species (f, "Capreolus capreolus", "Roe deer");
-  add_species (f, "Meles meles", "Badger");
-  add_species (f, "Vulpes vulpes", "Red fox");
-  import_frames (f);
+  frames_add_species (f->project, "Capreolus capreolus", "Roe deer");
+  frames_add_species (f->project, "Meles meles", "Badger");
+  frames_add_species (f->project, "Vulpes vulpes", "Red fox");
+  frames_import (f->project, f->folder, MISSING_TRIGGER);
 
   f->window = g_object_ref_sink (gtk_window_new ());
   f->view = tpt_naming_view_new ();
@@ -292,24 +268,6 @@ set_up (Fixture *f, gconstpointer data)
 }
 
 static void
-remove_folder (const char *folder)
-{
-  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
-  const char *name;
-
-  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
-    {
-      g_autofree char *path = g_build_filename (folder, name, NULL);
-
-      if (g_file_test (path, G_FILE_TEST_IS_DIR))
-        remove_folder (path);
-      else
-        g_remove (path);
-    }
-  g_rmdir (folder);
-}
-
-static void
 tear_down (Fixture *f, gconstpointer data)
 {
   tpt_settings_set_flag ("lift-dark", FALSE);
@@ -320,7 +278,7 @@ tear_down (Fixture *f, gconstpointer data)
   g_object_unref (f->list);
   g_object_unref (f->project);
   g_ptr_array_unref (f->complaints);
-  remove_folder (f->folder);
+  ui_remove_tree (f->folder);
   g_free (f->folder);
 }
 
@@ -739,7 +697,7 @@ test_failure (Fixture *f, gconstpointer data)
   g_assert_cmpuint (tpt_naming_view_get_position (f->view), ==, 0);
   g_assert_true (gtk_widget_get_mapped (f->view->trouble));
   g_assert_true (g_str_has_prefix (gtk_label_get_label (f->view->trouble_text), "2 decisions could not be written: "));
-  add_species (f, "Nemo nusquam", "Nobody");
+  frames_add_species (f->project, "Nemo nusquam", "Nobody");
   g_signal_emit_by_name (find_button (f->window, "Write again"), "clicked");
   ui_settle ();
   assert_said (f, 0, "1 Mira: Nobody");
@@ -847,16 +805,7 @@ test_templates (void)
     TPT_TYPE_NAME_PAD,     TPT_TYPE_NAMING_VIEW, TPT_TYPE_SAID_LIST,
   };
 
-  for (gsize i = 0; i < G_N_ELEMENTS (types); i++)
-    {
-      GtkWidget *widget = g_object_ref_sink (g_object_new (types[i], NULL));
-      gpointer watch = widget;
-
-      g_object_add_weak_pointer (G_OBJECT (widget), &watch);
-      g_object_unref (widget);
-      g_test_message ("%s", g_type_name (types[i]));
-      g_assert_null (watch);
-    }
+  ui_check_templates (types, G_N_ELEMENTS (types));
 }
 
 static void
@@ -876,6 +825,7 @@ main (int argc, char *argv[])
 
   g_test_add_func ("/naming/score", test_score);
   g_test_add_func ("/naming/certainty", test_certainty);
+  g_test_add_func ("/naming/clock-words", test_clock_words);
   g_test_add_func ("/naming/lift", test_lift);
   g_test_add_func ("/naming/suggest", test_suggest);
   g_test_add_func ("/naming/texture", test_texture);

@@ -78,12 +78,9 @@ tpt_card_words_icon (TptCard *card)
 static char *
 say_reading (const char *text)
 {
-  g_autoptr (TptZone) utc = tpt_zone_new ("UTC", NULL);
   TptReading reading;
 
-  if (!tpt_reading_parse (text, &reading, NULL))
-    return g_strdup (text);
-  return tpt_words_instant (reading.clock_ms, utc);
+  return tpt_reading_parse (text, &reading, NULL) ? tpt_words_reading (reading, FALSE) : g_strdup (text);
 }
 
 static void
@@ -196,10 +193,7 @@ tpt_card_words_match (const TptSurveyMatch *match, TptZone *zone)
 static char *
 say_moment (TptInstant at, TptZone *zone, gboolean seconds)
 {
-  g_autofree char *text = tpt_words_instant (at, zone);
-  gint64 second = at / TPT_SECOND % 60;
-
-  return seconds ? g_strdup_printf ("%s:%02d", text, (int) (second < 0 ? second + 60 : second)) : g_steal_pointer (&text);
+  return seconds ? tpt_words_second (at, zone) : tpt_words_instant (at, zone);
 }
 
 /* What the camera showed is said only where it is not what stands before the arrow. */

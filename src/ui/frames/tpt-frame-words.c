@@ -9,19 +9,10 @@
 #include "tpt-number.h"
 #include "tpt-words.h"
 
-#define SECONDS_A_MINUTE 60
-
 char *
 tpt_frame_words_time (const TptFrameRow *row, TptZone *zone)
 {
-  g_autofree char *minute = NULL;
-  gint64 second;
-
-  if (row->at == TPT_NO_INSTANT)
-    return g_strdup (_("time unknown"));
-  minute = tpt_words_instant (row->at, zone);
-  second = ((row->at / TPT_SECOND) % SECONDS_A_MINUTE + SECONDS_A_MINUTE) % SECONDS_A_MINUTE;
-  return g_strdup_printf ("%s:%02d", minute, (int) second);
+  return row->at != TPT_NO_INSTANT ? tpt_words_second (row->at, zone) : g_strdup (_("time unknown"));
 }
 
 char *
@@ -72,7 +63,8 @@ tpt_frame_words_light (const TptFrameRow *row)
   return g_string_free (words, words->len == 0);
 }
 
-/* (nullable): where a frame's time came from. */
+/* (nullable): where a frame's time came from, by the words that taking in a card
+ * and importing a table put on record. */
 static const char *
 find_source (const char *source)
 {
@@ -80,9 +72,10 @@ find_source (const char *source)
     const char *code;
     const char *words;
   } sources[] = {
-    { "exif", N_("as the picture says it was taken") },
-    { "digitized", N_("as the picture says it was digitised") },
+    { "exif-original", N_("as the picture says it was taken") },
+    { "exif-digitized", N_("as the picture says it was digitised") },
     { "xmp", N_("from the picture’s XMP note") },
+    { "maker-note", N_("from the camera maker’s note in the picture") },
     { "file", N_("from the date of the file") },
     { "table", N_("from the table it came in with") },
   };
@@ -97,12 +90,15 @@ char *
 tpt_frame_words_clock (const TptFrameRow *row)
 {
   const char *source = find_source (row->time_source);
+  g_autofree char *shown = NULL;
+  TptReading reading;
 
   if (row->camera_time == NULL)
     return g_strdup (_("The camera wrote no time."));
+  shown = tpt_reading_parse (row->camera_time, &reading, NULL) ? tpt_words_reading (reading, TRUE) : g_strdup (row->camera_time);
   if (source == NULL)
-    return g_strdup_printf (_("The camera’s clock showed %s."), row->camera_time);
-  return g_strdup_printf (_("The camera’s clock showed %1$s, %2$s."), row->camera_time, source);
+    return g_strdup_printf (_("The camera’s clock showed %s."), shown);
+  return g_strdup_printf (_("The camera’s clock showed %1$s, %2$s."), shown, source);
 }
 
 char *
