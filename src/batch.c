@@ -158,8 +158,8 @@ static const BatchCommand commands[] = {
        "  --exact          with coordinates, and marked as such; otherwise the sheet tells\n"
        "                   the way in as it is noted, and no position\n") },
   { "score", "jo", 1, 1, batch_score, N_("score FILE [--batch CODE] [--again] [--json]"),
-    N_("Works out, from the pictures, how probably each trigger is empty: a score from 0\n"
-       "(surely something) to 1 (surely nothing), by which frames can be ordered. Nothing is\n"
+    N_("Works out, from the pictures, how likely each trigger is to be empty: a score from 0\n"
+       "(something) to 1 (nothing), by which frames can be ordered; no probability. Nothing is\n"
        "deleted or hidden. Stopped at any moment, the same command goes on from there.\n"
        "  --batch CODE  only of this card batch\n"
        "  --again       also those that have a score\n") },

@@ -103,7 +103,7 @@ tpt_exif_parse_date (const char *date, const char *subsec, const char *offset, T
     {
       g_autofree char *shown = tpt_words_shorten (text);
 
-      *why_not = g_strdup_printf (_("The picture's date “%s” does not exist"), shown);
+      *why_not = g_strdup_printf (_("The picture’s date “%s” does not exist"), shown);
       return FALSE;
     }
 

@@ -137,7 +137,7 @@ read_xmp_date (GExiv2Metadata *metadata, TptExif *exif)
     {
       g_autofree char *shown = tpt_words_shorten (date);
 
-      exif->why_not = g_strdup_printf (_("The picture's date “%s” does not exist"), shown);
+      exif->why_not = g_strdup_printf (_("The picture’s date “%s” does not exist"), shown);
     }
   return FALSE;
 }

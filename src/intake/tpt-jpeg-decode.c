@@ -178,7 +178,7 @@ tell_why_not (j_decompress_ptr decoder, GError **error)
     g_set_error (error, TPT_ERROR, TPT_ERROR_DATA,
                  _("The picture says that it has %.0f million pixels, which is too many to show"), n / 1e6);
   else if (n > 0 && !has_screen_colours (decoder))
-    g_set_error_literal (error, TPT_ERROR, TPT_ERROR_DATA, _("The picture's colours are for printing and are not shown"));
+    g_set_error_literal (error, TPT_ERROR, TPT_ERROR_DATA, _("The picture’s colours are for printing and are not shown"));
   else
     g_set_error_literal (error, TPT_ERROR, TPT_ERROR_DATA,
                          _("Nothing of the picture can be shown: it is damaged, or of an unusual kind"));

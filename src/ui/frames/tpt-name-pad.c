@@ -52,8 +52,8 @@ word_rank (const TptName *name)
   g_autofree char *station = tpt_words_number ((double) name->station);
   g_autofree char *project = tpt_words_number ((double) name->project);
 
-  return g_strdup_printf (_("%1$s. Named %2$s times here within two hours of this time of day, %3$s times at this station, "
-                            "%4$s times in the project."),
+  return g_strdup_printf (_("%1$s. Named at this station within two hours of this time of day: %2$s; at any time: %3$s; in the "
+                            "project: %4$s."),
                           name->species, here, station, project);
 }
 
