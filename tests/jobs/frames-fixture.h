@@ -78,25 +78,11 @@ frames_find (JobsFixture *f, const TptFrameQuery *query, TptJobFrames **kept)
 static inline TptFrameRef
 frames_ref (JobsFixture *f, const char *code)
 {
-  g_autoptr (TptFrameQuery) query = tpt_frame_query_new ();
-  g_autoptr (TptJobFrames) job = NULL;
-  g_autoptr (TptJobFrameRows) rows = NULL;
-  g_autoptr (GArray) refs = NULL;
+  const char *const codes[] = { code, NULL };
+  g_autoptr (TptJobFrameRows) rows = tpt_job_frame_rows_new_for_codes (codes);
 
-  query->every_frame = TRUE;
-  job = tpt_job_frames_new (query);
-  jobs_run (f, job);
-  refs = tpt_job_frames_steal_refs (job);
-  rows = tpt_job_frame_rows_new ((const TptFrameRef *) (gpointer) refs->data, refs->len);
   jobs_run (f, rows);
-  for (guint i = 0; i < tpt_job_frame_rows_get_rows (rows)->len; i++)
-    {
-      const TptFrameRow *row = tpt_job_frame_rows_get_rows (rows)->pdata[i];
-
-      if (g_str_equal (row->frame, code))
-        return row->ref;
-    }
-  g_assert_not_reached ();
+  return ((const TptFrameRow *) tpt_job_frame_rows_get_rows (rows)->pdata[0])->ref;
 }
 
 /* (transfer full): what is on record of the trigger of frame @code, opinion by
