@@ -180,6 +180,18 @@ tpt_frame_row_is_decided (const TptFrameRow *self)
   return FALSE;
 }
 
+gboolean
+tpt_frame_row_is_clip (const TptFrameRow *self)
+{
+  return g_strcmp0 (self->kind, "clip") == 0;
+}
+
+const char *
+tpt_frame_row_get_key (const TptFrameRow *self)
+{
+  return self->sha256 != NULL ? self->sha256 : self->path;
+}
+
 static void
 tpt_frame_item_finalize (GObject *object)
 {

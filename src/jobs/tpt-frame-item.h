@@ -115,6 +115,12 @@ char *tpt_frame_row_describe (const TptFrameRow *self);
 /* Whether anybody has said anything of its trigger. */
 gboolean tpt_frame_row_is_decided (const TptFrameRow *self);
 
+/* Whether it is a film, of which there is no picture to show. */
+gboolean tpt_frame_row_is_clip (const TptFrameRow *self);
+
+/* (transfer none): what its picture is remembered by, for tpt_previews_load_async(). */
+const char *tpt_frame_row_get_key (const TptFrameRow *self);
+
 #define TPT_TYPE_FRAME_ITEM (tpt_frame_item_get_type ())
 G_DECLARE_FINAL_TYPE (TptFrameItem, tpt_frame_item, TPT, FRAME_ITEM, GObject)
 

@@ -133,7 +133,7 @@ tell_all (TptFrameCell *self, const TptFrameRow *row)
   add_line (text, score);
   add_line (text, row->marked ? _("good for guests") : NULL);
   add_line (text, row->disagreement ? _("opinions differ") : NULL);
-  add_line (text, g_strcmp0 (row->kind, "clip") == 0 ? _("clip") : NULL);
+  add_line (text, tpt_frame_row_is_clip (row) ? _("clip") : NULL);
   add_line (text, damage);
   return g_string_free (text, FALSE);
 }
@@ -164,13 +164,13 @@ forget_picture (TptFrameCell *self)
 static void
 take_key (TptFrameCell *self, const TptFrameRow *row)
 {
-  const char *key = row->sha256 != NULL ? row->sha256 : row->path;
+  const char *key = tpt_frame_row_get_key (row);
 
   if (g_strcmp0 (key, self->key) == 0)
     return;
   forget_picture (self);
   self->key = g_strdup (key);
-  if (g_strcmp0 (row->kind, "clip") == 0)
+  if (tpt_frame_row_is_clip (row))
     set_instead (self, _("Clip: no picture"));
 }
 

@@ -14,18 +14,6 @@
 #define LEAST_SIZE 256  /* before the view has a size of its own */
 #define RESIZED_MS 250  /* after the last step of a resize */
 
-static const char *
-get_key (const TptFrameRow *row)
-{
-  return row->sha256 != NULL ? row->sha256 : row->path;
-}
-
-static gboolean
-is_clip (const TptFrameRow *row)
-{
-  return g_strcmp0 (row->kind, "clip") == 0;
-}
-
 static void
 stop (GCancellable **cancellable)
 {
@@ -105,7 +93,7 @@ show_failure (TptNamingView *self, const TptFrameRow *row, const GError *error)
   g_autofree char *name = g_path_get_basename (row->path);
   g_autofree char *shown = g_filename_display_name (name);
   g_autofree char *text =
-    is_clip (row) ? g_strdup_printf (_("%s is a clip. It is counted but not shown."), shown)
+    tpt_frame_row_is_clip (row) ? g_strdup_printf (_("%s is a clip. It is counted but not shown."), shown)
     : g_error_matches (error, TPT_ERROR, TPT_ERROR_IO)
       ? g_strdup_printf (_("The picture %1$s is not there, or cannot be read.\n%2$s"), shown, error->message)
       : g_strdup_printf (_("The picture %1$s cannot be shown.\n%2$s"), shown, error->message);
@@ -150,7 +138,7 @@ loaded_cb (GObject *source, GAsyncResult *result, gpointer data)
   else
     {
       tpt_naming_clear_picture (self);
-      self->key = g_strdup (get_key (row));
+      self->key = g_strdup (tpt_frame_row_get_key (row));
       show_failure (self, row, error);
     }
 }
@@ -159,8 +147,8 @@ static void
 load (TptNamingView *self, const TptFrameRow *row)
 {
   self->loading = g_cancellable_new ();
-  tpt_previews_load_async (tpt_previews_get_default (), row->path, get_key (row), self->size, self->loading, loaded_cb,
-                           g_object_ref (self));
+  tpt_previews_load_async (tpt_previews_get_default (), row->path, tpt_frame_row_get_key (row), self->size, self->loading,
+                           loaded_cb, g_object_ref (self));
 }
 
 /* Never another frame's picture under this frame's facts: what is not there at
@@ -169,7 +157,7 @@ static void
 show_new (TptNamingView *self, const TptFrameRow *row)
 {
   TptPreviews *previews = tpt_previews_get_default ();
-  g_autoptr (TptPicture) large = tpt_previews_peek (previews, row->path, get_key (row), self->size);
+  g_autoptr (TptPicture) large = tpt_previews_peek (previews, row->path, tpt_frame_row_get_key (row), self->size);
   g_autoptr (TptPicture) small = NULL;
 
   if (large != NULL)
@@ -177,7 +165,7 @@ show_new (TptNamingView *self, const TptFrameRow *row)
       show_large (self, large);
       return;
     }
-  small = tpt_previews_peek (previews, row->path, get_key (row), TPT_PREVIEW_SMALL);
+  small = tpt_previews_peek (previews, row->path, tpt_frame_row_get_key (row), TPT_PREVIEW_SMALL);
   if (small != NULL)
     show_large (self, small);
   load (self, row);
@@ -210,20 +198,20 @@ tpt_naming_show_picture (TptNamingView *self)
       tpt_naming_clear_picture (self);
       return;
     }
-  if (g_strcmp0 (self->key, get_key (row)) == 0)
+  if (g_strcmp0 (self->key, tpt_frame_row_get_key (row)) == 0)
     {
       if (self->partial)
         tell_partial (self);
       return;
     }
   tpt_naming_clear_picture (self);
-  self->key = g_strdup (get_key (row));
+  self->key = g_strdup (tpt_frame_row_get_key (row));
   choose_size (self);
-  if (is_clip (row))
+  if (tpt_frame_row_is_clip (row))
     show_failure (self, row, NULL);
   else
     show_new (self, row);
-  if (!is_clip (row) && tpt_frame_view_get_zoom (self->view) > 0)
+  if (!tpt_frame_row_is_clip (row) && tpt_frame_view_get_zoom (self->view) > 0)
     tpt_naming_load_whole (self);
 }
 
@@ -247,11 +235,11 @@ tpt_naming_load_whole (TptNamingView *self)
 {
   const TptFrameRow *row = tpt_naming_get_row (self);
 
-  if (row == NULL || is_clip (row) || self->loading_whole != NULL)
+  if (row == NULL || tpt_frame_row_is_clip (row) || self->loading_whole != NULL)
     return;
   self->loading_whole = g_cancellable_new ();
-  tpt_previews_load_async (tpt_previews_get_default (), row->path, get_key (row), 0, self->loading_whole, loaded_whole_cb,
-                           g_object_ref (self));
+  tpt_previews_load_async (tpt_previews_get_default (), row->path, tpt_frame_row_get_key (row), 0, self->loading_whole,
+                           loaded_whole_cb, g_object_ref (self));
 }
 
 /* --- ahead ------------------------------------------------------------------------- */
@@ -269,10 +257,10 @@ add_rows (Ahead *ahead, GPtrArray *rows, guint from, guint to)
     {
       const TptFrameRow *row = rows->pdata[i];
 
-      if (is_clip (row))
+      if (tpt_frame_row_is_clip (row))
         continue;
       ahead->paths[ahead->n] = row->path;
-      ahead->keys[ahead->n++] = get_key (row);
+      ahead->keys[ahead->n++] = tpt_frame_row_get_key (row);
     }
 }
 
@@ -314,7 +302,7 @@ resize_cb (gpointer data)
 
   self->resize_source = 0;
   choose_size (self);
-  if (row != NULL && self->size != before && !is_clip (row) && self->loading == NULL)
+  if (row != NULL && self->size != before && !tpt_frame_row_is_clip (row) && self->loading == NULL)
     load (self, row);
   tpt_naming_look_ahead (self);
   return G_SOURCE_REMOVE;

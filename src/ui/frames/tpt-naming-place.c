@@ -150,6 +150,8 @@ looked_cb (GObject *source, GAsyncResult *result, gpointer data)
         gtk_widget_activate_action (GTK_WIDGET (self), "win.complain", "s", error->message);
       return;
     }
+  if (self->list == NULL)
+    return;
   rows = tpt_job_frame_rows_get_rows (TPT_JOB_FRAME_ROWS (job));
   for (guint i = 0; i < rows->len; i++)
     {

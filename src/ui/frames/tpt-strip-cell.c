@@ -67,7 +67,7 @@ load (TptStripCell *self, const TptFrameRow *row)
   g_clear_pointer (&self->picture, tpt_picture_unref);
   self->picture = tpt_previews_peek (previews, row->path, self->key, TPT_PREVIEW_SMALL);
   draw (self);
-  if (self->picture != NULL || g_strcmp0 (row->kind, "clip") == 0)
+  if (self->picture != NULL || tpt_frame_row_is_clip (row))
     return;
   self->cancellable = g_cancellable_new ();
   tpt_previews_load_async (previews, row->path, self->key, TPT_PREVIEW_SMALL, self->cancellable, loaded_cb,
@@ -153,7 +153,7 @@ tell (TptStripCell *self, const TptFrameRow *row, int n, gboolean chosen)
 void
 tpt_strip_cell_show (TptStripCell *self, const TptFrameRow *row, int place, int n, gboolean chosen, double lift)
 {
-  const char *key = row->sha256 != NULL ? row->sha256 : row->path;
+  const char *key = tpt_frame_row_get_key (row);
   gboolean lifted = lift != self->lift;
 
   self->place = place;
