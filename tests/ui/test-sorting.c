@@ -450,7 +450,7 @@ test_beside (Fixture *f, gconstpointer data)
   gtk_test_accessible_assert_property (f->page->person_button, GTK_ACCESSIBLE_PROPERTY_LABEL, "Naming as Jau");
   choose (f, 1, 2);
   press (f, "Human");
-  g_assert_cmpstr (f->said, ==, "Human: 2 triggers; of 1, somebody else’s word stays first");
+  g_assert_cmpstr (f->said, ==, "Human: 2 triggers; in 1 trigger, somebody else’s word stays first");
   g_assert_nonnull (strstr (get_text (f, 1), "Blank"));
   g_assert_nonnull (strstr (get_text (f, 1), "opinions differ"));
   g_assert_nonnull (strstr (get_text (f, 2), "Human"));

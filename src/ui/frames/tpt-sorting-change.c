@@ -7,6 +7,7 @@
 #include "tpt-change-dialog.h"
 #include "tpt-job-decide.h"
 #include "tpt-sorting-private.h"
+#include "tpt-table.h"
 #include "tpt-words.h"
 
 /* Calls @add for the reference of each that is chosen. */
@@ -106,8 +107,8 @@ decided_cb (GObject *source, GAsyncResult *result, gpointer data)
   number = tpt_words_number ((double) n);
   text = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%1$s: %2$s trigger", "%1$s: %2$s triggers", (gulong) n), what,
                           number);
-  more = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%1$s; of %2$d, somebody else’s word stays first",
-                                       "%1$s; of %2$d, somebody else’s word stays first", (gulong) beside),
+  more = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%1$s; in %2$d trigger, somebody else’s word stays first",
+                                       "%1$s; in %2$d triggers, somebody else’s word stays first", (gulong) beside),
                           text, (int) beside);
   toast (self, beside > 0 ? more : text);
 }
@@ -115,17 +116,7 @@ decided_cb (GObject *source, GAsyncResult *result, gpointer data)
 static const char *
 word_decision (const char *type, const char *species)
 {
-  static const struct {
-    const char *type;
-    const char *words;
-  } types[] = {
-    { "blank", N_("Blank") }, { "human", N_("Human") }, { "vehicle", N_("Vehicle") }, { "unknown", N_("Unknown") }
-  };
-
-  for (gsize i = 0; i < G_N_ELEMENTS (types); i++)
-    if (g_strcmp0 (types[i].type, type) == 0)
-      return _(types[i].words);
-  return species != NULL ? species : _("Taken back");
+  return type == NULL ? _("Taken back") : species != NULL ? species : tpt_choice_label (type);
 }
 
 void
@@ -191,7 +182,7 @@ tpt_sorting_mark (TptSortingPage *self)
   tpt_project_run_async (self->project, TPT_JOB (job), NULL, marked_cb, g_object_ref (self));
 }
 
-/* The same letters as while naming. */
+/* The same letters as while naming. Some keyboards have the sign on a key with Shift. */
 static gboolean
 key_cb (TptSortingPage *self, guint keyval, guint keycode, GdkModifierType state)
 {
@@ -202,8 +193,9 @@ key_cb (TptSortingPage *self, guint keyval, guint keycode, GdkModifierType state
     { GDK_KEY_b, "blank" }, { GDK_KEY_h, "human" }, { GDK_KEY_v, "vehicle" }, { GDK_KEY_u, "unknown" }, { GDK_KEY_t, NULL }
   };
   guint letter = gdk_keyval_to_lower (keyval);
+  gboolean name = keyval == GDK_KEY_slash || keyval == GDK_KEY_KP_Divide;
 
-  if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SHIFT_MASK)) != 0 ||
+  if ((state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0 || ((state & GDK_SHIFT_MASK) != 0 && !name) ||
       !tpt_frame_grid_has_focus (self->grid))
     return FALSE;
   for (gsize i = 0; i < G_N_ELEMENTS (keys); i++)
@@ -212,7 +204,7 @@ key_cb (TptSortingPage *self, guint keyval, guint keycode, GdkModifierType state
         tpt_sorting_decide (self, keys[i].type, NULL);
         return TRUE;
       }
-  if (letter == GDK_KEY_slash)
+  if (name)
     tpt_sorting_name (self);
   else if (letter == GDK_KEY_g)
     tpt_sorting_mark (self);
