@@ -143,6 +143,13 @@ void tpt_naming_add_species (TptNamingView *self, const char *text);
  * to the last trigger decided on when its decision is gone. */
 void tpt_naming_changed_outside (TptNamingView *self);
 
+/* --- the project ------------------------------------------------------------------ */
+
+void tpt_naming_take_project (TptNamingView *self, TptProject *project);
+/* What waits is written first. */
+void tpt_naming_let_go_of_project (TptNamingView *self);
+void tpt_naming_let_go_of_list (TptNamingView *self);
+
 /* --- keys ------------------------------------------------------------------------ */
 
 void tpt_naming_add_keys (TptNamingView *self);
