@@ -242,10 +242,11 @@ put_right (TptJobClock *self, GError **error)
 }
 
 static gboolean
-look_or_put (TptJobClock *self, GError **error)
+look_or_put (TptJobClock *self, GCancellable *cancellable, GError **error)
 {
   GError *failure = NULL;
-  gboolean good = read_batch (self, &failure) && make_plan (self, &failure);
+  gboolean good = read_batch (self, &failure) && make_plan (self, &failure) &&
+                  !g_cancellable_set_error_if_cancelled (cancellable, &failure);
 
   if (good)
     {
@@ -265,7 +266,7 @@ tpt_job_clock_run (TptJob *job, TptStore *store, GCancellable *cancellable, GErr
   gboolean good;
 
   self->store = store;
-  good = look_or_put (self, error);
+  good = look_or_put (self, cancellable, error);
   self->store = NULL;
   g_clear_pointer (&self->plan, tpt_clock_plan_free);
   g_clear_pointer (&self->sights, g_free);
