@@ -61,12 +61,11 @@ read_clock_row (TptStmt *stmt)
   TptClockRow *row = g_new0 (TptClockRow, 1);
 
   row->frame_id = tpt_stmt_int (stmt, 0);
-  row->trigger_id = tpt_stmt_int (stmt, 1);
-  row->file = g_strdup (tpt_stmt_text (stmt, 2));
-  row->camera_time = g_strdup (tpt_stmt_text (stmt, 3));
-  row->time_source = g_strdup (tpt_stmt_text (stmt, 4));
-  row->at = tpt_stmt_instant (stmt, 5);
-  row->flash = tpt_stmt_is_null (stmt, 6) ? -1 : (int) tpt_stmt_int (stmt, 6);
+  row->file = g_strdup (tpt_stmt_text (stmt, 1));
+  row->camera_time = g_strdup (tpt_stmt_text (stmt, 2));
+  row->time_source = g_strdup (tpt_stmt_text (stmt, 3));
+  row->at = tpt_stmt_instant (stmt, 4);
+  row->flash = tpt_stmt_is_null (stmt, 5) ? -1 : (int) tpt_stmt_int (stmt, 5);
   return row;
 }
 
@@ -75,7 +74,7 @@ tpt_store_read_clock_rows (TptStore *self, gint64 batch_id, GError **error)
 {
   g_autoptr (TptStmt) stmt =
     tpt_db_prepare (self->db,
-                    "SELECT id, coalesce(trigger_id, 0), file, camera_time, time_source, at, flash FROM frames"
+                    "SELECT id, file, camera_time, time_source, at, flash FROM frames"
                     " WHERE batch_id = ?1 ORDER BY place IS NULL, place, file, id",
                     error);
   g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func (free_clock_row);

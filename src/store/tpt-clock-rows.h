@@ -35,7 +35,6 @@ TptBatchClock *tpt_store_find_batch_clock (TptStore *self, const char *batch, GE
 /**
  * TptClockRow: a frame as its camera's clock had it.
  * @frame_id: its row
- * @trigger_id: 0 none
  * @file: (owned):
  * @camera_time: (owned) (nullable):
  * @time_source: (owned) (nullable):
@@ -44,7 +43,6 @@ TptBatchClock *tpt_store_find_batch_clock (TptStore *self, const char *batch, GE
  */
 typedef struct {
   gint64 frame_id;
-  gint64 trigger_id;
   char *file;
   char *camera_time;
   char *time_source;

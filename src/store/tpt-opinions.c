@@ -9,7 +9,7 @@ tpt_store_read_trigger (TptStore *self, gint64 trigger_id, TptTriggerFacts *fact
 {
   g_autoptr (TptStmt) stmt =
     tpt_db_prepare (self->db,
-                    "SELECT t.id, t.batch_id, t.deployment_id, t.start_at, t.end_at, t.frames FROM triggers t"
+                    "SELECT t.id, t.deployment_id, t.start_at, t.end_at FROM triggers t"
                     " JOIN batches b ON b.id = t.batch_id WHERE t.id = ?1 AND t.frames > 0 AND b.active",
                     error);
 
@@ -18,8 +18,8 @@ tpt_store_read_trigger (TptStore *self, gint64 trigger_id, TptTriggerFacts *fact
   tpt_stmt_bind_int (stmt, 1, trigger_id);
   if (!tpt_stmt_next (stmt, error))
     return FALSE;
-  *facts = (TptTriggerFacts){ tpt_stmt_int (stmt, 0), tpt_stmt_int (stmt, 1), tpt_stmt_int (stmt, 2),
-                              tpt_stmt_instant (stmt, 3), tpt_stmt_instant (stmt, 4), (int) tpt_stmt_int (stmt, 5) };
+  *facts = (TptTriggerFacts){ tpt_stmt_int (stmt, 0), tpt_stmt_int (stmt, 1), tpt_stmt_instant (stmt, 2),
+                              tpt_stmt_instant (stmt, 3) };
   return TRUE;
 }
 

@@ -10,10 +10,8 @@ G_BEGIN_DECLS
 /* A trigger that counts and has frames. */
 typedef struct {
   gint64 id;
-  gint64 batch_id;
   gint64 deployment_id;
   TptInstant start, end;
-  int frames;
 } TptTriggerFacts;
 
 /* %FALSE without @error when there is none. */

@@ -267,16 +267,6 @@ tpt_details_form_fill (TptDetailsForm *self, TptDecision *decision)
 }
 
 gboolean
-tpt_details_form_is_empty (TptDetailsForm *self)
-{
-  TptDecision all = { 0 };
-
-  tpt_details_form_fill (self, &all);
-  return all.count == 0 && all.sex == NULL && all.life_stage == NULL && all.behaviour == NULL && all.individual == NULL &&
-         all.notes == NULL && isnan (all.certainty);
-}
-
-gboolean
 tpt_details_form_is_touched (TptDetailsForm *self)
 {
   return self->touched;

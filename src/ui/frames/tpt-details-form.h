@@ -24,8 +24,6 @@ void tpt_details_form_show (TptDetailsForm *self, const TptSeen *seen);
  * in is unknown there. */
 void tpt_details_form_fill (TptDetailsForm *self, TptDecision *decision);
 
-gboolean tpt_details_form_is_empty (TptDetailsForm *self);
-
 /* Whether somebody changed a detail since it was shown or taken as written. */
 gboolean tpt_details_form_is_touched (TptDetailsForm *self);
 void tpt_details_form_set_written (TptDetailsForm *self);
