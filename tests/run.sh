@@ -64,7 +64,7 @@ env HOME="$private/home" TMPDIR="$private/tmp" XDG_RUNTIME_DIR="$private/run" \
   XDG_CACHE_HOME="$private/home/.cache" XDG_CONFIG_HOME="$private/home/.config" \
   XDG_DATA_HOME="$private/home/.local/share" XDG_STATE_HOME="$private/home/.local/state" \
   LC_ALL=C.UTF-8 TZ=UTC GDK_BACKEND=x11 GSK_RENDERER=cairo GDK_DEBUG=gl-disable \
-  GSETTINGS_BACKEND=memory GIO_USE_VFS=local \
+  GSETTINGS_BACKEND=memory GIO_USE_VFS=local TEST_PATIENCE="$patience" \
   ASAN_OPTIONS=detect_leaks=1:fast_unwind_on_malloc=0 UBSAN_OPTIONS=print_stacktrace=1:halt_on_error=1 \
   LSAN_OPTIONS="suppressions=$root/tests/sanitize/lsan.supp:print_suppressions=0" \
   xvfb-run -a -s '-screen 0 1920x1080x24 -nolisten tcp' dbus-run-session -- \

@@ -15,6 +15,8 @@ import time
 import traceback
 
 KEPT_VARIABLES = ('PATH', 'G_DEBUG', 'GSETTINGS_SCHEMA_DIR', 'ASAN_OPTIONS', 'LSAN_OPTIONS', 'UBSAN_OPTIONS', 'LD_LIBRARY_PATH')
+# How many times slower than usual the program may be: with the sanitizers it is.
+PATIENCE = int(os.environ.get('TEST_PATIENCE', '1'))
 
 
 class Skip(Exception):
@@ -44,7 +46,7 @@ class Program:
     def run(self, *words, status=0, cwd=None, env=None, timeout=120):
         """Runs the command; any exit status but @status is a failure, unless that is None."""
         done = subprocess.run([self.path, *map(str, words)], stdin=subprocess.DEVNULL, stdout=subprocess.PIPE,
-                              stderr=subprocess.PIPE, cwd=cwd, env={**self.env, **(env or {})}, timeout=timeout)
+                              stderr=subprocess.PIPE, cwd=cwd, env={**self.env, **(env or {})}, timeout=timeout * PATIENCE)
         result = Result(done.returncode, done.stdout.decode(), done.stderr.decode(errors='replace'))
         assert status is None or result.status == status, 'wanted status %d of %s\n%s' % (status, ' '.join(map(str, words)), result)
         return result
