@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "tpt-frame-item-private.h"
+#include "tpt-opinions.h"
 #include "tpt-table.h"
 
 struct _TptFrameItem {
@@ -94,6 +95,13 @@ says (GPtrArray *all, int number, const TptSeen *seen)
   return FALSE;
 }
 
+/* It stands beside the one that counts, and nobody has settled which is right. */
+static gboolean
+is_open (const TptSeen *seen)
+{
+  return seen->opinion > 1 && seen->opinion < TPT_OPINION_SETTLED;
+}
+
 static gboolean
 is_missed_by_another (GPtrArray *all, const TptSeen *counting)
 {
@@ -101,7 +109,7 @@ is_missed_by_another (GPtrArray *all, const TptSeen *counting)
     {
       const TptSeen *other = all->pdata[i];
 
-      if (other->opinion > 1 && !says (all, other->opinion, counting))
+      if (is_open (other) && !says (all, other->opinion, counting))
         return TRUE;
     }
   return FALSE;
@@ -114,7 +122,7 @@ tpt_seen_differ (GPtrArray *seen)
     {
       const TptSeen *one = seen->pdata[i];
 
-      if (one->opinion > 1 ? !says (seen, 1, one) : is_said (one) && is_missed_by_another (seen, one))
+      if (is_open (one) ? !says (seen, 1, one) : one->opinion == 1 && is_said (one) && is_missed_by_another (seen, one))
         return TRUE;
     }
   return FALSE;

@@ -23,7 +23,7 @@ G_BEGIN_DECLS
  * @certainty: 0 to 1; NAN unknown
  * @by: (owned) (nullable): who said so
  * @at: when, or %TPT_NO_INSTANT
- * @opinion: 1 counts; 2 and more are kept beside it
+ * @opinion: 1 counts; 2 and more are kept beside it, from 50 on with the difference settled
  */
 typedef struct {
   char *observation;
@@ -74,7 +74,7 @@ typedef struct {
  * @batch: (owned): code
  * @night: whether the sun was below the horizon by more than 6 degrees; -1 unknown
  * @marked: good for guests
- * @disagreement: whether opinions on its trigger differ
+ * @disagreement: whether opinions on its trigger differ and nobody has settled it
  * @seen: (owned) (element-type TptSeen): of its trigger and of the frame itself, by opinion, then code
  * @file: (owned): as it is on record: relative to the project's folder
  */

@@ -96,7 +96,8 @@ is_own (TptJobDecide *self, const TptOpinion *one)
 }
 
 /* The number of what is to be said: the person's own where there is one, 1 where
- * nobody else's word counts, else the next. */
+ * nobody else's word counts, else the next. Who speaks again after a
+ * difference was settled opens it anew. */
 static int
 choose_number (TptJobDecide *self, GArray *opinions)
 {
@@ -106,7 +107,7 @@ choose_number (TptJobDecide *self, GArray *opinions)
     {
       const TptOpinion *one = &g_array_index (opinions, TptOpinion, i);
 
-      if (!is_said (one))
+      if (!is_said (one) || one->opinion >= TPT_OPINION_SETTLED)
         continue;
       most = MAX (most, one->opinion);
       if (is_own (self, one) && own == 0)
@@ -214,15 +215,33 @@ say (TptJobDecide *self, TptStore *store, const TptTriggerFacts *trigger, GArray
   return TRUE;
 }
 
-/* When the word that counted is taken back, the others move up. */
+/* When the word that counted is taken back, the others move up; a settled one
+ * only when nothing else is left. */
+static int
+choose_higher (GArray *opinions, int number, int gone)
+{
+  gboolean open = FALSE;
+
+  if (number < TPT_OPINION_SETTLED)
+    return number > gone ? number - 1 : number;
+  for (guint i = 0; i < opinions->len; i++)
+    {
+      int other = g_array_index (opinions, TptOpinion, i).opinion;
+
+      open |= other != gone && other < number;
+    }
+  return gone == 1 && !open ? 1 : number;
+}
+
 static gboolean
 move_up (TptStore *store, GArray *opinions, int gone, GError **error)
 {
   for (guint i = 0; i < opinions->len; i++)
     {
       const TptOpinion *one = &g_array_index (opinions, TptOpinion, i);
+      int number = choose_higher (opinions, one->opinion, gone);
 
-      if (one->opinion > gone && !tpt_store_number_opinion (store, one->id, one->opinion - 1, error))
+      if (number != one->opinion && !tpt_store_number_opinion (store, one->id, number, error))
         return FALSE;
     }
   return TRUE;

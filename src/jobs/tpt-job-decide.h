@@ -55,7 +55,9 @@ TptJobDecide *tpt_job_decide_new (const gint64 *trigger_ids, guint n, const TptD
 gint64 tpt_job_decide_get_changed (TptJobDecide *self); /* triggers */
 gint64 tpt_job_decide_get_beside (TptJobDecide *self);  /* of these, kept beside another's word */
 
-/* The opinion of this number counts from now on; the one that did takes its number. */
+/* The opinion of this number counts from now on, and the difference is settled:
+ * the others are kept with numbers from 50 on and are not among those that
+ * disagree. 1 settles for what counts already. */
 #define TPT_TYPE_JOB_SETTLE (tpt_job_settle_get_type ())
 G_DECLARE_FINAL_TYPE (TptJobSettle, tpt_job_settle, TPT, JOB_SETTLE, TptJob)
 TptJobSettle *tpt_job_settle_new (const gint64 *trigger_ids, guint n, int opinion);

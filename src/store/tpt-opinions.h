@@ -17,10 +17,15 @@ typedef struct {
 /* %FALSE without @error when there is none. */
 gboolean tpt_store_read_trigger (TptStore *self, gint64 trigger_id, TptTriggerFacts *facts, GError **error);
 
+/* Opinions from this number on stand beside the one that counts as well, but
+ * the difference has been settled: nobody is asked about it any more. */
+#define TPT_OPINION_SETTLED 50
+#define TPT_OPINION_MOST 99 /* as in the table of observations */
+
 /**
  * TptOpinion: one observation of a trigger or of a single frame.
  * @id: 0 for one that is not on record yet
- * @opinion: 1 counts
+ * @opinion: 1 counts, others stand beside it; see %TPT_OPINION_SETTLED
  * Strings of what is read are owned; of what is written they are the caller's.
  */
 typedef struct {

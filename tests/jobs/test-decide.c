@@ -185,15 +185,64 @@ test_settle (JobsFixture *f, gconstpointer data)
   settle = tpt_job_settle_new ((const gint64[]){ ref.trigger_id, frames_ref (f, "x2a").trigger_id, 4711 }, 3, 3);
   jobs_run (f, settle);
   after = frames_said (f, "x1a");
-  g_assert_cmpstr (after, ==, "1 Ana: Banded civet | 2 Jau: Blank | 3 Mira: Lesser mouse-deer");
-  again = tpt_job_settle_new (&ref.trigger_id, 1, 3);
+  g_assert_cmpstr (after, ==, "1 Ana: Banded civet | 50 Mira: Lesser mouse-deer | 51 Jau: Blank");
+  again = tpt_job_settle_new (&ref.trigger_id, 1, 50);
   jobs_run (f, again);
   back = frames_said (f, "x1a");
-  g_assert_cmpstr (back, ==, "1 Mira: Lesser mouse-deer | 2 Jau: Blank | 3 Ana: Banded civet");
+  g_assert_cmpstr (back, ==, "1 Mira: Lesser mouse-deer | 51 Jau: Blank | 52 Ana: Banded civet");
   jobs_undo (f, FALSE);
   jobs_undo (f, FALSE);
   undone = dump (f);
   g_assert_cmpstr (undone, ==, before);
+}
+
+static guint
+count_disagreeing (JobsFixture *f)
+{
+  g_autoptr (TptFrameQuery) query = tpt_frame_query_new ();
+  g_autoptr (TptJobFrames) job = NULL;
+  g_autoptr (GArray) refs = NULL;
+
+  query->disagreeing = TRUE;
+  job = tpt_job_frames_new (query);
+  jobs_run (f, job);
+  refs = tpt_job_frames_steal_refs (job);
+  return refs->len;
+}
+
+/* What is settled is not asked about again, until somebody speaks again or takes
+ * back what counts. */
+static void
+test_settled (JobsFixture *f, gconstpointer data)
+{
+  TptFrameRef ref;
+  g_autoptr (TptJobSettle) stand = NULL;
+  g_autofree char *settled = NULL, *anew = NULL, *left = NULL, *last = NULL;
+
+  FRAMES ("D1", "x", "2026-05-02T20:00:00");
+  SAY ("x1a", DEER, .by = "Mira");
+  SAY ("x1a", BLANK, .by = "Jau");
+  ref = frames_ref (f, "x1a");
+  g_assert_cmpuint (count_disagreeing (f), ==, 1);
+  stand = tpt_job_settle_new (&ref.trigger_id, 1, 1); /* for what counts already */
+  jobs_run (f, stand);
+  settled = frames_said (f, "x1a");
+  g_assert_cmpstr (settled, ==, "1 Mira: Lesser mouse-deer | 50 Jau: Blank");
+  g_assert_cmpuint (count_disagreeing (f), ==, 0);
+  SAY ("x1a", CIVET, .by = "Jau");
+  anew = frames_said (f, "x1a");
+  g_assert_cmpstr (anew, ==, "1 Mira: Lesser mouse-deer | 2 Jau: Banded civet");
+  g_assert_cmpuint (count_disagreeing (f), ==, 1);
+  SAY ("x1a", .type = NULL, .by = "Jau");
+  SAY ("x1a", BLANK, .by = "Jau");
+  g_clear_object (&stand);
+  stand = tpt_job_settle_new (&ref.trigger_id, 1, 2);
+  jobs_run (f, stand);
+  left = frames_said (f, "x1a");
+  g_assert_cmpstr (left, ==, "1 Jau: Blank | 50 Mira: Lesser mouse-deer");
+  SAY ("x1a", .type = NULL, .by = "Jau");
+  last = frames_said (f, "x1a");
+  g_assert_cmpstr (last, ==, "1 Mira: Lesser mouse-deer");
 }
 
 static void
@@ -477,6 +526,7 @@ main (int argc, char *argv[])
   ADD_FRAMES ("/decide/refusals", test_refusals);
   ADD_FRAMES ("/decide/history", test_history);
   ADD_FRAMES ("/decide/settle", test_settle);
+  ADD_FRAMES ("/decide/settled", test_settled);
   ADD_FRAMES ("/decide/mark", test_mark);
   ADD_FRAMES ("/decide/regroup", test_regroup);
   ADD_FRAMES ("/decide/regroup-refusals", test_regroup_refusals);
