@@ -272,6 +272,8 @@ tpt_species_dialog_class_init (TptSpeciesDialogClass *klass)
   G_OBJECT_CLASS (klass)->finalize = tpt_species_dialog_finalize;
 
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_DIALOG);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Escape, 0, "window.close", NULL);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_w, GDK_CONTROL_MASK, "window.close", NULL);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/tapetum/Tapetum/species/tpt-species-dialog.ui");
   gtk_widget_class_bind_template_child (widget_class, TptSpeciesDialog, toasts);
   gtk_widget_class_bind_template_child (widget_class, TptSpeciesDialog, add);
@@ -301,6 +303,7 @@ tpt_species_dialog_init (TptSpeciesDialog *self)
   gtk_list_box_set_filter_func (self->list, filter_cb, self, NULL);
   g_signal_connect (self->list, "row-activated", G_CALLBACK (row_activated_cb), self);
   tpt_list_focus_install (GTK_WIDGET (self->list));
+  gtk_window_set_focus (GTK_WINDOW (self), GTK_WIDGET (self->search)); /* typing searches at once */
 }
 
 TptSpeciesDialog *
