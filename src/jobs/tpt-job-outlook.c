@@ -85,9 +85,9 @@ days_after (TptInstant at, TptInstant on)
 static void
 add_day (GArray *days, TptInstant at, TptInstant on, double last)
 {
-  double day = days_after (at, on);
+  double day = at != TPT_NO_INSTANT ? days_after (at, on) : -1;
 
-  if (at != TPT_NO_INSTANT && day > 0 && day < last)
+  if (day > 0 && day < last)
     g_array_append_val (days, day);
 }
 
