@@ -169,6 +169,15 @@ go_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
   return G_SOURCE_REMOVE;
 }
 
+/* Out of sight nothing has a place; it is gone to once it comes into sight. */
+static void
+start_going (TptFrameGrid *self)
+{
+  self->go_wait = 3;
+  if (self->go_tick == 0 && gtk_widget_get_mapped (GTK_WIDGET (self)))
+    self->go_tick = gtk_widget_add_tick_callback (GTK_WIDGET (self), go_cb, NULL, NULL);
+}
+
 static void
 stop_going (TptFrameGrid *self)
 {
@@ -197,6 +206,23 @@ tpt_frame_grid_map (GtkWidget *widget)
 {
   GTK_WIDGET_CLASS (tpt_frame_grid_parent_class)->map (widget);
   queue_look (TPT_FRAME_GRID (widget));
+  start_going (TPT_FRAME_GRID (widget));
+}
+
+/* Where it was, it is again when it comes back. */
+static void
+tpt_frame_grid_unmap (GtkWidget *widget)
+{
+  TptFrameGrid *self = TPT_FRAME_GRID (widget);
+  guint position = self->go_tick == 0 ? tpt_frame_grid_get_position (self) : G_MAXUINT;
+
+  if (position != G_MAXUINT)
+    {
+      self->go_to = position;
+      self->go_focus = FALSE;
+    }
+  stop_going (self);
+  GTK_WIDGET_CLASS (tpt_frame_grid_parent_class)->unmap (widget);
 }
 
 static void
@@ -234,11 +260,36 @@ tpt_frame_grid_class_init (TptFrameGridClass *klass)
   widget_class->grab_focus = tpt_frame_grid_grab_focus;
   widget_class->size_allocate = tpt_frame_grid_size_allocate;
   widget_class->map = tpt_frame_grid_map;
+  widget_class->unmap = tpt_frame_grid_unmap;
   signals[SIGNAL_OPENED] =
     g_signal_new ("opened", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
   signals[SIGNAL_CHOSEN_CHANGED] =
     g_signal_new ("chosen-changed", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
+}
+
+/* GTK 4.8 chooses the first or the last, but does not always scroll there. */
+static gboolean
+key_cb (TptFrameGrid *self, guint keyval, guint keycode, GdkModifierType state)
+{
+  guint n = g_list_model_get_n_items (G_LIST_MODEL (self->selection));
+
+  if (n > 0 && (keyval == GDK_KEY_Home || keyval == GDK_KEY_KP_Home))
+    tpt_frame_grid_go (self, 0, TRUE);
+  else if (n > 0 && (keyval == GDK_KEY_End || keyval == GDK_KEY_KP_End))
+    tpt_frame_grid_go (self, n - 1, TRUE);
+  return FALSE;
+}
+
+static void
+add_keys (TptFrameGrid *self)
+{
+  GtkEventController *keys = gtk_event_controller_key_new ();
+
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (key_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self->view), keys);
+  tpt_list_focus_install (GTK_WIDGET (self->view));
 }
 
 static GtkListItemFactory *
@@ -261,7 +312,7 @@ make_view (TptFrameGrid *self)
   gtk_widget_add_css_class (GTK_WIDGET (self->view), "frame-grid");
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->view), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Triggers"), -1);
   g_signal_connect_swapped (self->view, "activate", G_CALLBACK (activate_cb), self);
-  tpt_list_focus_install (GTK_WIDGET (self->view));
+  add_keys (self);
 }
 
 static void
@@ -309,9 +360,7 @@ tpt_frame_grid_go (TptFrameGrid *self, guint position, gboolean focus)
 {
   self->go_focus = focus || (self->go_tick != 0 && self->go_focus);
   self->go_to = position;
-  self->go_wait = 3;
-  if (self->go_tick == 0)
-    self->go_tick = gtk_widget_add_tick_callback (GTK_WIDGET (self), go_cb, NULL, NULL);
+  start_going (self);
 }
 
 /* (nullable): the cell the keyboard is at. */
