@@ -261,6 +261,15 @@ say_cb (GSimpleAction *action, GVariant *message, gpointer data)
   f->said = g_variant_dup_string (message, NULL);
 }
 
+static void
+calm_cb (GSimpleAction *action, GVariant *message, gpointer data)
+{
+  Fixture *f = data;
+
+  if (g_strcmp0 (f->said, g_variant_get_string (message, NULL)) == 0)
+    g_clear_pointer (&f->said, g_free);
+}
+
 static gboolean
 is_settled (gpointer data)
 {
@@ -279,7 +288,8 @@ settle (Fixture *f)
 static void
 set_up (Fixture *f, gconstpointer data)
 {
-  static const GActionEntry actions[] = { { "say", say_cb, "s" }, { "toast", say_cb, "s" }, { "complain", say_cb, "s" } };
+  static const GActionEntry actions[] = { { "say", say_cb, "s" }, { "toast", say_cb, "s" }, { "complain", say_cb, "s" },
+                                         { "calm", calm_cb, "s" } };
   g_autoptr (GSimpleActionGroup) group = g_simple_action_group_new ();
 
   f->folder = g_dir_make_tmp ("sorting-XXXXXX", NULL);
@@ -578,6 +588,88 @@ test_name (Fixture *f, gconstpointer data)
   g_assert_nonnull (strstr (get_text (f, 3), "Red fox"));
 }
 
+/* A batch that is gone is no trouble: all of them show. */
+static void
+test_batch_gone (Fixture *f, gconstpointer data)
+{
+  tpt_sorting_page_show_batch (f->page, "NOWHERE");
+  settle (f);
+  g_assert_null (f->said);
+  g_assert_cmpstr (gtk_label_get_label (f->page->sentence), ==, "All triggers, by time.");
+  g_assert_cmpuint (count_frames (f), ==, N_TRIGGERS);
+}
+
+/* What was complained of is taken back once a search goes well. */
+static void
+test_calm (Fixture *f, gconstpointer data)
+{
+  g_autoptr (GError) error = g_error_new_literal (G_IO_ERROR, G_IO_ERROR_FAILED, "Out of order");
+
+  tpt_sorting_complain (f->page, error);
+  g_assert_cmpstr (f->said, ==, "Out of order");
+  tpt_sorting_find_now (f->page);
+  settle (f);
+  g_assert_null (f->said);
+}
+
+static GtkWidget *
+find_focus (Fixture *f)
+{
+  return gtk_root_get_focus (GTK_ROOT (f->window));
+}
+
+static gboolean
+is_in (Fixture *f, gpointer part)
+{
+  return find_focus (f) != NULL && gtk_widget_is_ancestor (find_focus (f), GTK_WIDGET (part));
+}
+
+static void
+press_key (GtkWidget *widget, guint keyval, GdkModifierType state)
+{
+  g_autoptr (GListModel) controllers = gtk_widget_observe_controllers (widget);
+  gboolean taken = FALSE;
+
+  for (guint i = 0; i < g_list_model_get_n_items (controllers) && !taken; i++)
+    {
+      g_autoptr (GtkEventController) at = g_list_model_get_item (controllers, i);
+
+      if (GTK_IS_EVENT_CONTROLLER_KEY (at))
+        g_signal_emit_by_name (at, "key-pressed", keyval, 0, state, &taken);
+    }
+}
+
+/* F6 goes round the parts, past the buttons while nothing is chosen; Tab leaves the batches without choosing one. */
+static void
+test_keys (Fixture *f, gconstpointer data)
+{
+  GtkWidget *page = GTK_WIDGET (f->page);
+  GtkWidget *rows = find_inside (GTK_WIDGET (f->page->batches), GTK_TYPE_LIST_BOX);
+
+  gtk_widget_grab_focus (GTK_WIDGET (f->page->grid));
+  press_key (page, GDK_KEY_F6, 0);
+  g_assert_true (is_in (f, f->page->batches));
+  press_key (page, GDK_KEY_F6, 0);
+  g_assert_true (is_in (f, f->page->filter));
+  press_key (page, GDK_KEY_F6, 0);
+  g_assert_true (tpt_frame_grid_has_focus (f->page->grid));
+  choose (f, 0, 1);
+  press_key (page, GDK_KEY_F6, 0);
+  g_assert_true (is_in (f, f->page->foot));
+  press_key (page, GDK_KEY_F6, GDK_SHIFT_MASK);
+  g_assert_true (tpt_frame_grid_has_focus (f->page->grid));
+  press_key (page, GDK_KEY_F6, GDK_SHIFT_MASK);
+  press_key (page, GDK_KEY_F6, GDK_SHIFT_MASK);
+  g_assert_true (is_in (f, rows));
+  press_key (rows, GDK_KEY_Tab, 0);
+  g_assert_false (is_in (f, rows));
+  g_assert_null (tpt_batch_list_get_chosen (f->page->batches));
+  press_key (page, GDK_KEY_F6, GDK_SHIFT_MASK);
+  gtk_widget_child_focus (GTK_WIDGET (f->page->batches), GTK_DIR_TAB_FORWARD);
+  press_key (rows, GDK_KEY_Return, 0);
+  g_assert_true (tpt_frame_grid_has_focus (f->page->grid));
+}
+
 static void
 test_project_goes (Fixture *f, gconstpointer data)
 {
@@ -615,6 +707,9 @@ main (int argc, char *argv[])
   add ("/sorting/naming", test_naming, NULL);
   add ("/sorting/probably-empty", test_probably_empty, NULL);
   add ("/sorting/name", test_name, NULL);
+  add ("/sorting/batch-gone", test_batch_gone, NULL);
+  add ("/sorting/calm", test_calm, NULL);
+  add ("/sorting/keys", test_keys, NULL);
   add ("/sorting/project-goes", test_project_goes, NULL);
   return g_test_run ();
 }

@@ -5,6 +5,7 @@
 #include "tpt-cards-dialog.h"
 #include "tpt-cautions-dialog.h"
 #include "tpt-check-dialog.h"
+#include "tpt-clock-dialog.h"
 #include "tpt-demo-dialog.h"
 #include "tpt-figure-dialog.h"
 #include "tpt-import-dialog.h"
@@ -82,6 +83,16 @@ static void
 complain_cb (GSimpleAction *action, GVariant *message, gpointer data)
 {
   tpt_window_complain (data, g_variant_get_string (message, NULL));
+}
+
+/* What the bar said is settled; what else it may say since stays. */
+static void
+calm_cb (GSimpleAction *action, GVariant *message, gpointer data)
+{
+  TptWindow *self = data;
+
+  if (g_str_equal (gtk_label_get_label (self->trouble_text), g_variant_get_string (message, NULL)))
+    gtk_info_bar_set_revealed (self->trouble, FALSE);
 }
 
 static void
@@ -248,6 +259,12 @@ intake_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 }
 
 static void
+batch_clock_cb (GSimpleAction *action, GVariant *code, gpointer data)
+{
+  tpt_clock_dialog_present (data, TPT_WINDOW (data)->project, g_variant_get_string (code, NULL));
+}
+
+static void
 visit_sheet_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
   TptWindow *self = data;
@@ -345,6 +362,7 @@ static const GActionEntry entries[] = {
   { "toast", toast_cb, "s" },
   { "say", say_cb, "s" },
   { "complain", complain_cb, "s" },
+  { "calm", calm_cb, "s" },
   { "undo", undo_cb },
   { "redo", redo_cb },
   { "show-station", show_station_cb, "s" },
@@ -359,6 +377,7 @@ static const GActionEntry entries[] = {
   { "demo", demo_cb },
   { "import", import_cb },
   { "intake", intake_cb },
+  { "batch-clock", batch_clock_cb, "s" },
   { "visit-sheet", visit_sheet_cb },
   { "new-station", new_station_cb },
   { "new-unit", new_unit_cb },
@@ -405,7 +424,7 @@ name_step (GtkWidget *button, const char *step, const char *what)
 void
 tpt_window_update_actions (TptWindow *self)
 {
-  static const char *const writers[] = { "import", "intake", "new-station", "new-unit" };
+  static const char *const writers[] = { "import", "intake", "batch-clock", "new-station", "new-unit" };
   gboolean open = self->project != NULL;
   gboolean writable = open && !tpt_project_get_read_only (self->project);
   const char *undo = open ? tpt_project_get_undo_label (self->project) : NULL;

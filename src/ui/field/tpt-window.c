@@ -29,6 +29,18 @@ page_cb (TptWindow *self)
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_PAGE]);
 }
 
+/* Asked for again, the page takes the keyboard back to where its keys work. */
+static void
+set_page (TptWindow *self, const char *page)
+{
+  gboolean again = g_strcmp0 (adw_view_stack_get_visible_child_name (self->pages), page) == 0;
+
+  if (again)
+    page_cb (self);
+  else
+    adw_view_stack_set_visible_child_name (self->pages, page);
+}
+
 static void
 hide_trouble_cb (TptWindow *self)
 {
@@ -78,7 +90,7 @@ tpt_window_set_property (GObject *object, guint id, const GValue *value, GParamS
   switch (id)
     {
     case PROP_PAGE:
-      adw_view_stack_set_visible_child_name (TPT_WINDOW (object)->pages, g_value_get_string (value));
+      set_page (TPT_WINDOW (object), g_value_get_string (value));
       break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, pspec);

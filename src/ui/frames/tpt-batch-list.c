@@ -5,6 +5,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "tpt-batch-line.h"
+#include "tpt-list-focus.h"
 
 struct _TptBatchList {
   GtkWidget parent_instance;
@@ -21,6 +22,7 @@ G_DEFINE_FINAL_TYPE (TptBatchList, tpt_batch_list, GTK_TYPE_WIDGET)
 
 enum {
   SIGNAL_CHOSEN,
+  SIGNAL_ENTERED,
   N_SIGNALS,
 };
 
@@ -36,6 +38,15 @@ selected_cb (TptBatchList *self, GtkListBoxRow *row)
   g_free (self->chosen);
   self->chosen = batch[0] != '\0' ? g_strdup (batch) : NULL;
   g_signal_emit (self, signals[SIGNAL_CHOSEN], 0);
+}
+
+static gboolean
+key_cb (TptBatchList *self, guint keyval)
+{
+  if (keyval != GDK_KEY_Return && keyval != GDK_KEY_KP_Enter && keyval != GDK_KEY_ISO_Enter)
+    return FALSE;
+  g_signal_emit (self, signals[SIGNAL_ENTERED], 0);
+  return TRUE;
 }
 
 static void
@@ -64,7 +75,21 @@ tpt_batch_list_class_init (TptBatchListClass *klass)
   G_OBJECT_CLASS (klass)->finalize = tpt_batch_list_finalize;
   signals[SIGNAL_CHOSEN] =
     g_signal_new ("chosen", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[SIGNAL_ENTERED] =
+    g_signal_new ("entered", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BIN_LAYOUT);
+}
+
+/* The arrow keys choose, Enter goes in, Tab goes on to what follows the list. */
+static void
+add_keys (TptBatchList *self)
+{
+  GtkEventController *keys = gtk_event_controller_key_new ();
+
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (key_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self->rows), keys);
+  tpt_list_focus_install (GTK_WIDGET (self->rows));
 }
 
 static void
@@ -76,6 +101,7 @@ tpt_batch_list_init (TptBatchList *self)
   gtk_widget_add_css_class (GTK_WIDGET (self->rows), "ruled-list");
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->rows), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Card batches"), -1);
   g_signal_connect_swapped (self->rows, "row-selected", G_CALLBACK (selected_cb), self);
+  add_keys (self);
   self->scroller = gtk_scrolled_window_new ();
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (self->scroller), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (self->scroller), GTK_WIDGET (self->rows));

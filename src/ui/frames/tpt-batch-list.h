@@ -1,6 +1,7 @@
 /* Card batches to choose from, the newest first, all of them before that.
  *
- * Signal "chosen": somebody chose another one.
+ * Signal "chosen": somebody chose another one. "entered": Enter in the list; the
+ * keyboard is to go to what is in the batch.
  */
 #pragma once
 

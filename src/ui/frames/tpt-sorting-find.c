@@ -3,6 +3,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "tpt-error.h"
 #include "tpt-frame-filter-words.h"
 #include "tpt-job-batches.h"
 #include "tpt-job-frames.h"
@@ -131,11 +132,12 @@ find_chosen (TptSortingPage *self, GArray *refs)
 static void
 take_refs (TptSortingPage *self, GArray *refs)
 {
-  gboolean first = g_str_equal (gtk_stack_get_visible_child_name (self->middle), "waiting");
+  gboolean first = self->from_top || g_str_equal (gtk_stack_get_visible_child_name (self->middle), "waiting");
   gboolean focused = tpt_frame_grid_has_focus (self->grid);
   g_autoptr (GtkBitset) chosen = NULL;
   guint place;
 
+  self->from_top = FALSE;
   if (is_same (self, refs))
     {
       g_array_unref (refs);
@@ -148,6 +150,19 @@ take_refs (TptSortingPage *self, GArray *refs)
   tpt_frame_selection_choose (tpt_frame_grid_get_selection (self->grid), chosen);
   if (place != G_MAXUINT)
     tpt_frame_grid_go (self->grid, first ? 0 : place, focused);
+}
+
+/* The batch that was asked for went with the intake it came from: all of them are left. */
+static gboolean
+forget_batch (TptSortingPage *self, const GError *error)
+{
+  if (tpt_frame_filter_get_query (self->filter)->batch == NULL || !g_error_matches (error, TPT_ERROR, TPT_ERROR_DATA))
+    return FALSE;
+  self->from_top = TRUE;
+  tpt_batch_list_set_chosen (self->batches, NULL);
+  tpt_frame_filter_set_batch (self->filter, NULL);
+  tpt_sorting_find_now (self);
+  return TRUE;
 }
 
 static void
@@ -164,9 +179,11 @@ found_cb (GObject *source, GAsyncResult *result, gpointer data)
   tpt_sorting_update_spinner (self);
   if (!good)
     {
-      tpt_sorting_complain (self, error);
+      if (!forget_batch (self, error))
+        tpt_sorting_complain (self, error);
       return;
     }
+  tpt_sorting_calm (self);
   self->triggers = tpt_job_frames_get_triggers (job);
   self->undecided = tpt_job_frames_get_undecided (job);
   take_refs (self, tpt_job_frames_steal_refs (job));

@@ -28,8 +28,18 @@ tpt_sorting_complain (TptSortingPage *self, const GError *error)
 {
   if (self->project == NULL || g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
     return;
+  g_free (self->complaint);
+  self->complaint = g_strdup (error->message);
   gtk_label_set_label (self->waiting, error->message);
   gtk_widget_activate_action (GTK_WIDGET (self), "win.complain", "s", error->message);
+}
+
+void
+tpt_sorting_calm (TptSortingPage *self)
+{
+  if (self->complaint != NULL)
+    gtk_widget_activate_action (GTK_WIDGET (self), "win.calm", "s", self->complaint);
+  g_clear_pointer (&self->complaint, g_free);
 }
 
 void
@@ -51,9 +61,16 @@ is_naming (TptSortingPage *self)
 static void
 batch_cb (TptSortingPage *self)
 {
+  self->from_top = TRUE;
   tpt_frame_filter_set_batch (self->filter, tpt_batch_list_get_chosen (self->batches));
   tpt_sorting_show_score (self);
   tpt_sorting_queue_find (self);
+}
+
+static void
+entered_cb (TptSortingPage *self)
+{
+  gtk_widget_grab_focus (GTK_WIDGET (self->grid));
 }
 
 static void
@@ -261,6 +278,7 @@ static void
 tpt_sorting_page_finalize (GObject *object)
 {
   g_free (TPT_SORTING_PAGE (object)->person);
+  g_free (TPT_SORTING_PAGE (object)->complaint);
 
   G_OBJECT_CLASS (tpt_sorting_page_parent_class)->finalize (object);
 }
@@ -288,6 +306,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, score_choose);
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, score_from);
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, chosen);
+  gtk_widget_class_bind_template_child (widget_class, TptSortingPage, foot);
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, changes);
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, guests);
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, choose_none);
@@ -298,6 +317,7 @@ static void
 bind_callbacks (GtkWidgetClass *widget_class)
 {
   gtk_widget_class_bind_template_callback (widget_class, batch_cb);
+  gtk_widget_class_bind_template_callback (widget_class, entered_cb);
   gtk_widget_class_bind_template_callback (widget_class, filter_cb);
   gtk_widget_class_bind_template_callback (widget_class, clear_cb);
   gtk_widget_class_bind_template_callback (widget_class, opened_cb);
@@ -363,6 +383,7 @@ enter_project (TptSortingPage *self, TptProject *project)
   tpt_naming_view_set_project (self->naming, project);
   tpt_frame_grid_set_list (self->grid, self->list, tpt_project_get_zone (project));
   g_signal_connect_object (project, "changed", G_CALLBACK (changed_cb), self, G_CONNECT_SWAPPED);
+  self->from_top = TRUE;
   gtk_label_set_label (self->waiting, _("Looking for frames…"));
   gtk_stack_set_visible_child_name (self->middle, "waiting");
   tpt_sorting_read_species (self);
@@ -388,6 +409,7 @@ void
 tpt_sorting_page_show_batch (TptSortingPage *self, const char *batch)
 {
   gtk_stack_set_visible_child_name (self->stack, "list");
+  self->from_top = TRUE;
   tpt_frame_filter_clear (self->filter);
   tpt_batch_list_set_chosen (self->batches, batch);
   tpt_frame_filter_set_batch (self->filter, batch);

@@ -32,6 +32,7 @@ struct _TptSortingPage {
   GtkWidget *score_choose;
   GtkSpinButton *score_from;
   GtkLabel *chosen;
+  GtkWidget *foot;
   GtkWidget *changes;
   GtkButton *guests;
   GtkWidget *choose_none;
@@ -43,6 +44,8 @@ struct _TptSortingPage {
   gint64 triggers;          /* of the answer that shows */
   gint64 undecided;
   gboolean stale;           /* there was a change while naming */
+  gboolean from_top;        /* another batch: the answer shows from its first frame on */
+  char *complaint;          /* (owned) (nullable): the last that was shown */
   guint place;              /* where to be once the list is another; %G_MAXUINT for where it is now */
 
   guint debounce_source;
@@ -57,6 +60,8 @@ struct _TptSortingPage {
 
 /* tpt-sorting-page.c */
 void tpt_sorting_complain (TptSortingPage *self, const GError *error);
+/* Takes back the last complaint: what it was about went well since. */
+void tpt_sorting_calm (TptSortingPage *self);
 void tpt_sorting_update_spinner (TptSortingPage *self);
 void tpt_sorting_drop_run (GCancellable **run);
 
@@ -71,6 +76,8 @@ void tpt_sorting_show_chosen (TptSortingPage *self);
 void tpt_sorting_decide (TptSortingPage *self, const char *type, const char *species);
 void tpt_sorting_name (TptSortingPage *self);
 void tpt_sorting_mark (TptSortingPage *self);
+
+/* tpt-sorting-keys.c */
 void tpt_sorting_add_keys (TptSortingPage *self);
 
 /* tpt-sorting-score.c */
