@@ -27,7 +27,7 @@ static const struct {
   { TPT_TABLE_DEPLOYMENTS, { "notes", NULL } },
   { TPT_TABLE_VISITS, { "people", "left", "notes", NULL } },
   { TPT_TABLE_READINGS, { "notes", NULL } },
-  { TPT_TABLE_OBSERVATIONS, { "notes", NULL } },
+  { TPT_TABLE_OBSERVATIONS, { "identified_by", "notes", NULL } },
   { TPT_TABLE_UNIT_LOG, { "by", "notes", NULL } },
   { TPT_TABLE_STOCK, { "place", "notes", NULL } },
 };

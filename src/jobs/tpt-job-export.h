@@ -21,7 +21,7 @@ gboolean tpt_job_export_knows (const char *format);
  * project's floor, the station's sensitivity and that of the species seen there
  * ask for, or left out where that is "extreme", and what else can tell a place
  * or a person is left empty: names of stations, ways in, elevations, notes,
- * serial numbers, people on visits.
+ * serial numbers, people on visits and those who named animals.
  *
  * Frames that show people are never written, nor what was said of them.
  */

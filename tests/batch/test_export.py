@@ -96,7 +96,7 @@ def places_stay_hidden(program, folder):
         for secret in (row['latitude'], row['longitude'], row['name'], row['access']):
             assert secret == '' or ',%s,' % secret not in everything and '"%s"' % secret not in everything, '%s: %s' % (code, secret)
     for table, column in (('stations', 'elevation_m'), ('stations', 'notes'), ('units', 'serial'), ('visits', 'people'),
-                          ('visits', 'notes'), ('unit_log', 'by'), ('stock', 'place'), ('observations', 'notes')):
+                          ('visits', 'notes'), ('unit_log', 'by'), ('stock', 'place'), ('observations', 'notes'), ('observations', 'identified_by')):
         assert any(row[column] for row in read_table(folder + '/exact', table)) or column == 'notes', (table, column)
         equal({row[column] for row in read_table(folder + '/out', table)}, {''}, table + '.' + column)
 
