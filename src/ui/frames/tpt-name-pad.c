@@ -14,6 +14,7 @@ struct _TptNamePad {
   GtkBox *names;
   GtkLabel *none;
   GtkButton *add;
+  GtkLabel *add_text;
   TptKeyButton *again;
   TptKeyButton *also;
   TptKeyButton *take_back;
@@ -83,7 +84,7 @@ show_none (TptNamePad *self)
   gtk_label_set_label (self->none, searched ? _("No species on this project’s list has a name like that.")
                                             : _("This project has no species on its list yet. Type a scientific name to add one."));
   gtk_widget_set_visible (GTK_WIDGET (self->none), none);
-  gtk_button_set_label (self->add, add);
+  gtk_label_set_label (self->add_text, add);
   gtk_widget_set_visible (GTK_WIDGET (self->add), none && searched);
 }
 
@@ -265,6 +266,7 @@ tpt_name_pad_class_init (TptNamePadClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TptNamePad, names);
   gtk_widget_class_bind_template_child (widget_class, TptNamePad, none);
   gtk_widget_class_bind_template_child (widget_class, TptNamePad, add);
+  gtk_widget_class_bind_template_child (widget_class, TptNamePad, add_text);
   gtk_widget_class_bind_template_child (widget_class, TptNamePad, again);
   gtk_widget_class_bind_template_child (widget_class, TptNamePad, also);
   gtk_widget_class_bind_template_child (widget_class, TptNamePad, take_back);

@@ -141,7 +141,7 @@ add_choice (TptSaidList *self, const TptFrameRow *row, int opinion, gboolean fir
 {
   const TptSeen *seen;
   g_autofree char *what = word_opinion (row, opinion, &seen);
-  g_autofree char *text = g_strdup_printf (_("Let “%s” count"), what);
+  g_autofree char *text = g_strdup_printf (opinion > 1 ? _("Let “%s” count") : _("Let “%s” stand"), what);
   TptKeyButton *button;
 
   if (seen == NULL)
@@ -163,6 +163,8 @@ show_difference (TptSaidList *self, const TptFrameRow *row, const char *person, 
   gtk_widget_set_visible (self->differ, text != NULL);
   for (int opinion = other; editable && other > 0 && opinion <= find_last_opinion (row); opinion++)
     add_choice (self, row, opinion, opinion == other);
+  if (editable && other > 0)
+    add_choice (self, row, 1, FALSE); /* what counts is right: the difference is settled */
 }
 
 static void
@@ -190,6 +192,7 @@ add_line (TptSaidList *self, const TptSeen *seen, const char *person, gboolean e
 
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
   gtk_widget_set_hexpand (label, TRUE);
   gtk_widget_add_css_class (label, get_opinion (seen) == 1 ? "strong" : "quiet");
   gtk_widget_set_tooltip_text (label, seen->notes);
