@@ -271,6 +271,7 @@ static void
 tear_down (Fixture *f, gconstpointer data)
 {
   tpt_settings_set_flag ("lift-dark", FALSE);
+  tpt_settings_set_flag ("naming-details", FALSE);
   tpt_frame_list_stop (f->list);
   gtk_window_destroy (GTK_WINDOW (f->window));
   ui_settle ();
@@ -526,7 +527,7 @@ test_second_opinion (Fixture *f, gconstpointer data)
   g_assert_nonnull (ui_find_label (f->window, "Let “Red fox” count"));
   press (f, GDK_KEY_o);
   ui_settle ();
-  assert_said (f, 0, "1 Mira: Red fox | 2 Ana: Badger");
+  assert_said (f, 0, "1 Mira: Red fox | 50 Ana: Badger");
 }
 
 /* An undo leads back to the trigger whose decision is gone. */
@@ -801,6 +802,175 @@ test_dropped (Fixture *f, gconstpointer data)
   g_assert_cmpuint (tpt_naming_view_get_position (f->view), ==, 2);
 }
 
+/* --- the panel beside the picture ------------------------------------------------------ */
+
+static gboolean
+has_keys (Fixture *f)
+{
+  return gtk_window_get_focus (GTK_WINDOW (f->window)) == GTK_WIDGET (f->view->view);
+}
+
+static void
+open_details (Fixture *f)
+{
+  if (!gtk_revealer_get_reveal_child (f->view->details_revealer))
+    press (f, GDK_KEY_d);
+  ui_settle ();
+}
+
+/* A button must not move from under the pointer, whatever there is to show. */
+static void
+test_width (Fixture *f, gconstpointer data)
+{
+  const char *longest = "Longissimus verylongusnamewithoutanyspacethatcouldbebrokenanywhere";
+  int width;
+
+  ui_settle ();
+  width = gtk_widget_get_width (GTK_WIDGET (f->view->panel));
+  g_assert_cmpint (width, ==, 344);
+  frames_add_species (f->project, longest, "The animal whose common name is longer than any line beside a picture");
+  decide_as (f, 0, &(TptDecision){ .type = "animal", .species = longest, .count = 12, .certainty = 0.62, .by = "Mira",
+                                   .behaviour = "walking along the trail for a very long while", .notes = longest });
+  open_details (f);
+  g_assert_cmpint (gtk_widget_get_width (GTK_WIDGET (f->view->panel)), ==, width);
+  gtk_widget_grab_focus (GTK_WIDGET (f->view));
+  press_with (f, GDK_KEY_at, GDK_SHIFT_MASK);
+  gtk_editable_set_text (GTK_EDITABLE (find_labelled (f->window, GTK_TYPE_SEARCH_ENTRY, "Search names")), longest + 12);
+  ui_settle ();
+  g_assert_cmpint (gtk_widget_get_width (GTK_WIDGET (f->view->panel)), ==, width);
+  press (f, GDK_KEY_Down);
+  ui_settle ();
+  ui_wait (is_ready, f);
+  g_assert_cmpint (gtk_widget_get_width (GTK_WIDGET (f->view->panel)), ==, width);
+}
+
+/* One press on + or a digit typed, and the keys are the picture's again. */
+static void
+test_count_keys (Fixture *f, gconstpointer data)
+{
+  GtkWidget *count = find_labelled (f->window, GTK_TYPE_SPIN_BUTTON, "Count; 0 is unknown");
+  GtkEditable *text = gtk_editable_get_delegate (GTK_EDITABLE (count));
+
+  open_details (f);
+  g_assert_true (gtk_window_get_focus (GTK_WINDOW (f->window)) == GTK_WIDGET (text)); /* D leads there */
+  gtk_spin_button_spin (GTK_SPIN_BUTTON (count), GTK_SPIN_STEP_FORWARD, 1);           /* as its + does */
+  g_assert_true (has_keys (f));
+  gtk_widget_grab_focus (count);
+  gtk_editable_set_text (text, "5");
+  g_signal_emit_by_name (find_labelled (f->window, GTK_TYPE_BUTTON, "Blank"), "clicked");
+  g_assert_true (has_keys (f));
+  assert_said (f, 0, "1 Mira: Blank"); /* what is blank has no count */
+  gtk_widget_grab_focus (count);
+  gtk_editable_set_text (text, "5");
+  g_signal_emit_by_name (find_labelled (f->window, GTK_TYPE_BUTTON, "Unknown"), "clicked");
+  assert_said (f, 1, "1 Mira: 5 Unknown");
+  gtk_widget_grab_focus (count);
+  gtk_editable_set_text (text, "6");
+  press (f, GDK_KEY_Escape); /* the view's own: the form was not asked */
+  g_assert_true (f->back);
+}
+
+static void
+send_key (GtkWidget *widget, guint keyval)
+{
+  g_autoptr (GListModel) controllers = gtk_widget_observe_controllers (widget);
+  gboolean handled = FALSE;
+
+  for (guint i = 0; i < g_list_model_get_n_items (controllers) && !handled; i++)
+    {
+      g_autoptr (GtkEventController) controller = g_list_model_get_item (controllers, i);
+
+      if (GTK_IS_EVENT_CONTROLLER_KEY (controller))
+        g_signal_emit_by_name (controller, "key-pressed", keyval, 0, 0, &handled);
+    }
+  g_assert_true (handled);
+}
+
+/* What is typed is kept by going elsewhere and dropped by Escape, in every entry alike. */
+static void
+test_half_typed (Fixture *f, gconstpointer data)
+{
+  static const struct {
+    const char *entry;
+    const char *typed;
+    const char *described;
+  } cases[] = { { "Behaviour", "resting", "resting" }, { "Individual", "B7", "B7" }, { "Notes", "wet", "wet" },
+                { "Count; 0 is unknown", "3", "3" } };
+
+  open_details (f);
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    for (int escape = 1; escape >= 0; escape--)
+      {
+        GType type = i == 3 ? GTK_TYPE_SPIN_BUTTON : GTK_TYPE_ENTRY;
+        GtkWidget *entry = find_labelled (f->window, type, cases[i].entry);
+        GtkEditable *text = gtk_editable_get_delegate (GTK_EDITABLE (entry));
+        g_autofree char *described = NULL;
+
+        g_test_message ("%s, %d", cases[i].entry, escape);
+        tpt_details_form_show (f->view->details, NULL);
+        gtk_widget_grab_focus (entry);
+        gtk_editable_set_text (text, cases[i].typed);
+        if (escape)
+          send_key (GTK_WIDGET (f->view->details), GDK_KEY_Escape);
+        else
+          g_signal_emit_by_name (text, "activate");
+        g_assert_true (has_keys (f));
+        described = tpt_details_form_describe (f->view->details);
+        g_assert_cmpstr (described, ==, escape ? NULL : cases[i].described);
+        g_assert_true (tpt_details_form_is_touched (f->view->details) == !escape);
+      }
+}
+
+/* A count typed, then the next trigger: written as if Enter had been pressed. */
+static void
+test_count_kept (Fixture *f, gconstpointer data)
+{
+  GtkWidget *count = find_labelled (f->window, GTK_TYPE_SPIN_BUTTON, "Count; 0 is unknown");
+
+  decide_as (f, 0, &(TptDecision){ .type = "animal", .species = "Meles meles", .certainty = NAN, .by = "Mira" });
+  open_details (f);
+  gtk_widget_grab_focus (count);
+  gtk_editable_set_text (gtk_editable_get_delegate (GTK_EDITABLE (count)), "4");
+  g_signal_emit_by_name (find_labelled (f->window, GTK_TYPE_BUTTON, "Next"), "clicked");
+  g_assert_true (has_keys (f));
+  assert_said (f, 0, "1 Mira: 4 Badger");
+  press (f, GDK_KEY_Up);
+  gtk_widget_grab_focus (count);
+  gtk_editable_set_text (gtk_editable_get_delegate (GTK_EDITABLE (count)), "7");
+  send_key (count, GDK_KEY_Down); /* leaves, and counts nothing down */
+  g_assert_true (has_keys (f));
+  g_assert_cmpuint (tpt_naming_view_get_position (f->view), ==, 0);
+  press (f, GDK_KEY_Down);
+  assert_said (f, 0, "1 Mira: 7 Badger");
+}
+
+/* Letters for what is more than a name; Shift for the life stages. */
+static void
+test_letters (Fixture *f, gconstpointer data)
+{
+  static const struct {
+    guint key;
+    GdkModifierType state;
+    const char *described;
+  } cases[] = {
+    { GDK_KEY_f, 0, "female" },      { GDK_KEY_m, 0, "male" },
+    { GDK_KEY_s, 0, "sure" },        { GDK_KEY_p, 0, "probable" },
+    { GDK_KEY_y, 0, "maybe" },       { GDK_KEY_A, GDK_SHIFT_MASK, "adult" },
+    { GDK_KEY_S, GDK_SHIFT_MASK, "subadult" }, { GDK_KEY_V, GDK_SHIFT_MASK, "juvenile" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *described = NULL;
+
+      tpt_details_form_show (f->view->details, NULL);
+      press_with (f, cases[i].key, cases[i].state);
+      described = tpt_details_form_describe (f->view->details);
+      g_assert_cmpstr (described, ==, cases[i].described);
+    }
+  g_assert_cmpuint (tpt_naming_view_get_position (f->view), ==, 0);
+}
+
 static void
 test_templates (void)
 {
@@ -853,5 +1023,10 @@ main (int argc, char *argv[])
   add ("/naming/lift-view", test_lift_view);
   add ("/naming/accessible", test_accessible);
   add ("/naming/dropped", test_dropped);
+  add ("/naming/width", test_width);
+  add ("/naming/count-keys", test_count_keys);
+  add ("/naming/half-typed", test_half_typed);
+  add ("/naming/count-kept", test_count_kept);
+  add ("/naming/letters", test_letters);
   return g_test_run ();
 }

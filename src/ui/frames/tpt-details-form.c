@@ -11,6 +11,7 @@
 #include "tpt-toggle-bar.h"
 
 #define BAR_COLUMN 1
+#define N_TEXTS 3
 
 struct _TptDetailsForm {
   GtkWidget parent_instance;
@@ -26,7 +27,10 @@ struct _TptDetailsForm {
   TptToggleBar *sex;
   TptToggleBar *life_stage;
   double number;    /* a certainty that is none of the words, or NAN */
+  GtkEntry *texts[N_TEXTS];
+  char *kept[N_TEXTS]; /* (owned): what was finished there; what differs is half typed */
   gboolean showing; /* the program changes the form */
+  gboolean finishing; /* half typed things are taken */
   gboolean touched;
 };
 
@@ -43,20 +47,20 @@ static guint signals[N_SIGNALS];
 static const TptToggleChoice certainties[] = {
   { "sure", N_("_Sure") },
   { "probable", N_("_Probable") },
-  { "maybe", N_("_Maybe") },
+  { "maybe", N_("Ma_ybe") },
   { NULL, NULL },
 };
 
 static const TptToggleChoice sexes[] = {
-  { "female", N_("Female") },
-  { "male", N_("Male") },
+  { "female", N_("_Female") },
+  { "male", N_("_Male") },
   { NULL, NULL },
 };
 
 static const TptToggleChoice stages[] = {
-  { "adult", N_("Adult") },
-  { "subadult", N_("Subadult") },
-  { "juvenile", N_("Juvenile") },
+  { "adult", N_("_Adult") },
+  { "subadult", N_("_Subadult") },
+  { "juvenile", N_("Ju_venile") },
   { NULL, NULL },
 };
 
@@ -71,19 +75,24 @@ show_number (TptDetailsForm *self)
 }
 
 static void
-touched_cb (TptDetailsForm *self)
-{
-  if (!self->showing)
-    self->touched = TRUE;
-}
-
-static void
 changed_cb (TptDetailsForm *self)
 {
   if (self->showing)
     return;
   self->touched = TRUE;
   g_signal_emit (self, signals[SIGNAL_CHANGED], 0);
+}
+
+/* The buttons beside a count put the keyboard into it, where the next key would
+ * change it again. */
+static void
+counted_cb (TptDetailsForm *self)
+{
+  GtkWidget *text = GTK_WIDGET (gtk_editable_get_delegate (GTK_EDITABLE (self->count)));
+
+  changed_cb (self);
+  if (!self->showing && !self->finishing && gtk_widget_has_focus (text))
+    g_signal_emit (self, signals[SIGNAL_LEFT], 0);
 }
 
 static void
@@ -95,26 +104,66 @@ certainty_cb (TptDetailsForm *self)
   changed_cb (self);
 }
 
-static void
-finish (TptDetailsForm *self)
+static const char *
+get_entered (TptDetailsForm *self, int i)
 {
-  if (self->touched)
-    g_signal_emit (self, signals[SIGNAL_CHANGED], 0);
+  return gtk_editable_get_text (GTK_EDITABLE (self->texts[i]));
+}
+
+static gboolean
+is_half_typed (TptDetailsForm *self)
+{
+  for (int i = 0; i < N_TEXTS; i++)
+    if (g_strcmp0 (get_entered (self, i), self->kept[i]) != 0)
+      return TRUE;
+  return FALSE;
+}
+
+static void
+keep_texts (TptDetailsForm *self)
+{
+  for (int i = 0; i < N_TEXTS; i++)
+    {
+      g_free (self->kept[i]);
+      self->kept[i] = g_strdup (get_entered (self, i));
+    }
+}
+
+static void
+drop_half_typed (TptDetailsForm *self)
+{
+  self->showing = TRUE;
+  for (int i = 0; i < N_TEXTS; i++)
+    gtk_editable_set_text (GTK_EDITABLE (self->texts[i]), self->kept[i]);
+  gtk_spin_button_set_value (self->count, gtk_spin_button_get_value (self->count)); /* writes its text anew */
+  self->showing = FALSE;
+}
+
+void
+tpt_details_form_finish (TptDetailsForm *self)
+{
+  gboolean texts = is_half_typed (self);
+
+  self->finishing = TRUE;
+  gtk_spin_button_update (self->count);
+  keep_texts (self);
+  if (texts)
+    changed_cb (self);
+  self->finishing = FALSE;
 }
 
 static void
 leave_cb (TptDetailsForm *self)
 {
-  gtk_spin_button_update (self->count);
-  finish (self);
+  tpt_details_form_finish (self);
   g_signal_emit (self, signals[SIGNAL_LEFT], 0);
 }
 
 static void
 finished_cb (TptDetailsForm *self, GParamSpec *pspec, GtkWidget *text)
 {
-  if (!gtk_widget_has_focus (text))
-    finish (self);
+  if (!self->showing && !gtk_widget_has_focus (text))
+    tpt_details_form_finish (self);
 }
 
 /* No number stands for a count nobody made. */
@@ -132,6 +181,17 @@ key_cb (TptDetailsForm *self, guint keyval, guint keycode, GdkModifierType state
 {
   if (keyval != GDK_KEY_Escape)
     return FALSE;
+  drop_half_typed (self);
+  g_signal_emit (self, signals[SIGNAL_LEFT], 0);
+  return TRUE;
+}
+
+/* The arrows would count up and down, and what was pressed was meant for the list. */
+static gboolean
+count_key_cb (TptDetailsForm *self, guint keyval, guint keycode, GdkModifierType state)
+{
+  if (keyval != GDK_KEY_Up && keyval != GDK_KEY_Down && keyval != GDK_KEY_KP_Up && keyval != GDK_KEY_KP_Down)
+    return FALSE;
   leave_cb (self);
   return TRUE;
 }
@@ -146,12 +206,29 @@ tpt_details_form_dispose (GObject *object)
 }
 
 static void
+tpt_details_form_finalize (GObject *object)
+{
+  for (int i = 0; i < N_TEXTS; i++)
+    g_free (TPT_DETAILS_FORM (object)->kept[i]);
+
+  G_OBJECT_CLASS (tpt_details_form_parent_class)->finalize (object);
+}
+
+static gboolean
+tpt_details_form_grab_focus (GtkWidget *widget)
+{
+  return gtk_widget_grab_focus (GTK_WIDGET (TPT_DETAILS_FORM (widget)->count));
+}
+
+static void
 tpt_details_form_class_init (TptDetailsFormClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
   GType type = G_TYPE_FROM_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = tpt_details_form_dispose;
+  G_OBJECT_CLASS (klass)->finalize = tpt_details_form_finalize;
+  widget_class->grab_focus = tpt_details_form_grab_focus;
   signals[SIGNAL_CHANGED] = g_signal_new ("changed", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[SIGNAL_LEFT] = g_signal_new ("left", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 
@@ -162,19 +239,35 @@ tpt_details_form_class_init (TptDetailsFormClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TptDetailsForm, behaviour);
   gtk_widget_class_bind_template_child (widget_class, TptDetailsForm, individual);
   gtk_widget_class_bind_template_child (widget_class, TptDetailsForm, notes);
-  gtk_widget_class_bind_template_callback (widget_class, changed_cb);
-  gtk_widget_class_bind_template_callback (widget_class, touched_cb);
+  gtk_widget_class_bind_template_callback (widget_class, counted_cb);
   gtk_widget_class_bind_template_callback (widget_class, leave_cb);
   gtk_widget_class_bind_template_callback (widget_class, count_words_cb);
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
 }
 
+static void
+watch_count (TptDetailsForm *self)
+{
+  GtkEventController *keys = gtk_event_controller_key_new ();
+
+  gtk_spin_button_update (self->count);
+  g_signal_connect_swapped (gtk_editable_get_delegate (GTK_EDITABLE (self->count)), "activate", G_CALLBACK (leave_cb), self);
+  gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
+  g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (count_key_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self->count), keys);
+}
+
 /* The keyboard is in the text inside an entry, never in the entry itself. */
 static void
-watch_end (TptDetailsForm *self, GtkEntry *entry)
+watch_texts (TptDetailsForm *self)
 {
-  g_signal_connect_swapped (gtk_editable_get_delegate (GTK_EDITABLE (entry)), "notify::has-focus", G_CALLBACK (finished_cb),
-                            self);
+  self->texts[0] = self->behaviour;
+  self->texts[1] = self->individual;
+  self->texts[2] = self->notes;
+  for (int i = 0; i < N_TEXTS; i++)
+    g_signal_connect_swapped (gtk_editable_get_delegate (GTK_EDITABLE (self->texts[i])), "notify::has-focus",
+                              G_CALLBACK (finished_cb), self);
+  keep_texts (self);
 }
 
 static TptToggleBar *
@@ -199,11 +292,8 @@ tpt_details_form_init (TptDetailsForm *self)
   self->certainty = add_bar (self, _("Certainty"), certainties, 1, G_CALLBACK (certainty_cb));
   self->sex = add_bar (self, _("Sex"), sexes, 3, G_CALLBACK (changed_cb));
   self->life_stage = add_bar (self, _("Life stage"), stages, 4, G_CALLBACK (changed_cb));
-  gtk_spin_button_update (self->count);
-  g_signal_connect_swapped (gtk_editable_get_delegate (GTK_EDITABLE (self->count)), "activate", G_CALLBACK (leave_cb), self);
-  watch_end (self, self->behaviour);
-  watch_end (self, self->individual);
-  watch_end (self, self->notes);
+  watch_count (self);
+  watch_texts (self);
   self->showing = FALSE;
   g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (key_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
@@ -232,6 +322,7 @@ tpt_details_form_show (TptDetailsForm *self, const TptSeen *seen)
   set_text (self->individual, seen != NULL ? seen->individual : NULL);
   set_text (self->notes, seen != NULL ? seen->notes : NULL);
   show_number (self);
+  keep_texts (self);
   self->showing = FALSE;
   self->touched = FALSE;
 }
@@ -269,12 +360,13 @@ tpt_details_form_fill (TptDetailsForm *self, TptDecision *decision)
 gboolean
 tpt_details_form_is_touched (TptDetailsForm *self)
 {
-  return self->touched;
+  return self->touched || is_half_typed (self);
 }
 
 void
 tpt_details_form_set_written (TptDetailsForm *self)
 {
+  keep_texts (self);
   self->touched = FALSE;
 }
 
@@ -285,9 +377,11 @@ tpt_details_form_set_count (TptDetailsForm *self, int count)
 }
 
 gboolean
-tpt_details_form_press (TptDetailsForm *self, gunichar letter)
+tpt_details_form_press (TptDetailsForm *self, gunichar letter, gboolean shift)
 {
-  return tpt_toggle_bar_press (self->certainty, letter);
+  if (shift)
+    return tpt_toggle_bar_press (self->life_stage, letter);
+  return tpt_toggle_bar_press (self->certainty, letter) || tpt_toggle_bar_press (self->sex, letter);
 }
 
 static void

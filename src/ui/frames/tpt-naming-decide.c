@@ -93,6 +93,7 @@ amend_cb (gpointer data)
 void
 tpt_naming_flush_details (TptNamingView *self)
 {
+  tpt_details_form_finish (self->details);
   g_clear_handle_id (&self->amend_source, g_source_remove);
   if (self->decider != NULL)
     amend (self);
@@ -170,6 +171,7 @@ say (TptNamingView *self, const TptDecision *decision)
   tpt_details_form_set_written (self->details);
   if (self->also || !tpt_naming_step (self, 1))
     {
+      tpt_naming_free_keys (self);
       self->details_by_hand = FALSE;
       tpt_details_form_show (self->details, NULL);
       show_summary (self);
@@ -184,6 +186,7 @@ fill_details (TptNamingView *self, TptDecision *decision, const char *type)
 {
   gboolean correcting = !self->also && tpt_naming_find_mine (self, NULL) != NULL;
 
+  tpt_details_form_finish (self->details);
   tpt_details_form_fill (self->details, decision);
   if (correcting && !self->details_by_hand)
     {

@@ -108,6 +108,15 @@ go_to_last_decided (TptNamingView *self)
     }
 }
 
+/* A form that the mouse opened leaves the keys to the picture. */
+static void
+toggle_details (TptNamingView *self)
+{
+  tpt_naming_toggle_details (self);
+  if (gtk_revealer_get_reveal_child (self->details_revealer))
+    gtk_widget_grab_focus (GTK_WIDGET (self->details));
+}
+
 static void
 pan_left (TptNamingView *self)
 {
@@ -150,7 +159,7 @@ static const struct {
   { GDK_KEY_z, FALSE, toggle_zoom },
   { GDK_KEY_l, FALSE, toggle_lift },
   { GDK_KEY_g, FALSE, tpt_naming_mark },
-  { GDK_KEY_d, FALSE, tpt_naming_toggle_details },
+  { GDK_KEY_d, FALSE, toggle_details },
   { GDK_KEY_o, FALSE, tpt_naming_settle_other },
   { GDK_KEY_BackSpace, FALSE, go_to_last_decided },
   { GDK_KEY_Left, FALSE, go_left },
@@ -242,7 +251,7 @@ key_cb (TptNamingView *self, guint keyval, guint keycode, GdkModifierType state)
   if (self->list == NULL || GTK_IS_TEXT (focus))
     return FALSE;
   return press_deed (self, keyval, shift) || press_digit (self, find_digit (self, keyval, keycode), shift) ||
-         (!shift && tpt_details_form_press (self->details, gdk_keyval_to_unicode (keyval)));
+         tpt_details_form_press (self->details, gdk_keyval_to_unicode (keyval), shift);
 }
 
 void

@@ -53,6 +53,7 @@ void
 tpt_naming_go (TptNamingView *self, guint position)
 {
   tpt_naming_flush_details (self);
+  tpt_naming_free_keys (self);
   self->position = position;
   self->ref = (TptFrameRef){ 0, 0 };
   if (self->list != NULL)

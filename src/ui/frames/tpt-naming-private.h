@@ -155,5 +155,7 @@ void tpt_naming_let_go_of_list (TptNamingView *self);
 void tpt_naming_add_keys (TptNamingView *self);
 void tpt_naming_back (TptNamingView *self);
 void tpt_naming_toggle_details (TptNamingView *self);
+/* What is typed from now on is for the picture, not for an entry; a search is over. */
+void tpt_naming_free_keys (TptNamingView *self);
 
 G_END_DECLS

@@ -100,6 +100,17 @@ left_cb (TptNamingView *self)
   gtk_widget_grab_focus (GTK_WIDGET (self->view));
 }
 
+void
+tpt_naming_free_keys (TptNamingView *self)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+
+  tpt_name_pad_end_search (self->pad);
+  if (focus != NULL && GTK_IS_TEXT (focus) && gtk_widget_is_ancestor (focus, GTK_WIDGET (self)))
+    left_cb (self);
+}
+
 /* A form that opens below the edge of a low window would seem not to have opened. */
 static gboolean
 scroll_cb (gpointer data)
