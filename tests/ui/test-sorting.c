@@ -415,7 +415,7 @@ test_change (Fixture *f, gconstpointer data)
   choose (f, 1, 3);
   g_assert_cmpstr (gtk_label_get_label (f->page->chosen), ==, "3 triggers chosen");
   press (f, "Blank");
-  g_assert_cmpstr (f->said, ==, "Blank: 3 triggers");
+  g_assert_cmpstr (f->said, ==, "3 triggers named blank");
   g_assert_cmpstr (gtk_label_get_label (f->page->count), ==, "6 triggers, 3 undecided");
   assert_chosen (tpt_frame_grid_get_selection (f->page->grid), 3, 1, 3);
   g_assert_nonnull (strstr (get_text (f, 1), "Blank"));
@@ -435,8 +435,10 @@ test_types (Fixture *f, gconstpointer data)
     const char *said;
     const char *shown;
   } cases[] = {
-    { "Human", "Human: 1 trigger", "Human" },     { "Vehicle", "Vehicle: 1 trigger", "Vehicle" },
-    { "Unknown", "Unknown: 1 trigger", "Unknown" }, { "Take back", "Taken back: 1 trigger", "undecided" },
+    { "Human", "1 trigger named human", "Human" },
+    { "Vehicle", "1 trigger named vehicle", "Vehicle" },
+    { "Unknown", "1 trigger named unknown", "Unknown" },
+    { "Take back", "What you said of 1 trigger is taken back", "undecided" },
     { "Mark for guests", "Marked as good for guests", "good for guests" },
   };
 
@@ -460,7 +462,7 @@ test_beside (Fixture *f, gconstpointer data)
   gtk_test_accessible_assert_property (f->page->person_button, GTK_ACCESSIBLE_PROPERTY_LABEL, "Naming as Jau");
   choose (f, 1, 2);
   press (f, "Human");
-  g_assert_cmpstr (f->said, ==, "Human: 2 triggers; in 1 trigger, somebody else’s word stays first");
+  g_assert_cmpstr (f->said, ==, "1 trigger named human; 1 opinion kept beside what somebody else said; it counts once you let it");
   g_assert_nonnull (strstr (get_text (f, 1), "Blank"));
   g_assert_nonnull (strstr (get_text (f, 1), "opinions differ"));
   g_assert_nonnull (strstr (get_text (f, 2), "Human"));
@@ -584,7 +586,7 @@ test_name (Fixture *f, gconstpointer data)
                                        "Red fox, Vulpes vulpes");
   g_signal_emit_by_name (find_save (dialog), "clicked");
   settle (f);
-  g_assert_cmpstr (f->said, ==, "Vulpes vulpes: 4 triggers");
+  g_assert_cmpstr (f->said, ==, "4 triggers named Vulpes vulpes");
   g_assert_nonnull (strstr (get_text (f, 3), "Red fox"));
 }
 
@@ -670,6 +672,52 @@ test_keys (Fixture *f, gconstpointer data)
   g_assert_true (tpt_frame_grid_has_focus (f->page->grid));
 }
 
+/* (transfer none): a question that is open. */
+static AdwMessageDialog *
+find_question (void)
+{
+  GListModel *windows = gtk_window_get_toplevels ();
+
+  for (guint i = 0; i < g_list_model_get_n_items (windows); i++)
+    {
+      g_autoptr (GObject) at = g_list_model_get_item (windows, i);
+
+      if (ADW_IS_MESSAGE_DIALOG (at) && gtk_widget_get_visible (GTK_WIDGET (at)))
+        return ADW_MESSAGE_DIALOG (at);
+    }
+  return NULL;
+}
+
+/* Many that have been named change once somebody has said so; few, and the undecided, at once. */
+static void
+test_many_decided (Fixture *f, gconstpointer data)
+{
+  AdwMessageDialog *question;
+
+  f->page->ask_above = 2;
+  choose (f, 0, 3);
+  press (f, "Blank");
+  g_assert_null (find_question ());
+  choose (f, 1, 4); /* two of them are named */
+  press (f, "Human");
+  g_assert_null (find_question ());
+  g_assert_cmpstr (f->said, ==, "4 triggers named human");
+  choose (f, 0, 4);
+  press (f, "Vehicle");
+  question = find_question ();
+  g_assert_nonnull (question);
+  g_assert_cmpstr (adw_message_dialog_get_heading (question), ==, "Change what is on record for 4 triggers?");
+  adw_message_dialog_response (question, "cancel");
+  settle (f);
+  g_assert_nonnull (strstr (get_text (f, 0), "Blank"));
+  press (f, "Vehicle");
+  question = find_question ();
+  g_assert_nonnull (question);
+  adw_message_dialog_response (question, "change");
+  settle (f);
+  g_assert_nonnull (strstr (get_text (f, 0), "Vehicle"));
+}
+
 static void
 test_project_goes (Fixture *f, gconstpointer data)
 {
@@ -710,6 +758,7 @@ main (int argc, char *argv[])
   add ("/sorting/batch-gone", test_batch_gone, NULL);
   add ("/sorting/calm", test_calm, NULL);
   add ("/sorting/keys", test_keys, NULL);
+  add ("/sorting/many-decided", test_many_decided, NULL);
   add ("/sorting/project-goes", test_project_goes, NULL);
   return g_test_run ();
 }

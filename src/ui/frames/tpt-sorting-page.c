@@ -11,6 +11,7 @@
 #include "tpt-style.h"
 
 #define RESOURCES "/io/github/tapetum/Tapetum/frames/"
+#define MANY 100         /* triggers that change without a question */
 #define SMALL_LIST 50000 /* frames that are found again without anybody noticing */
 
 G_DEFINE_FINAL_TYPE (TptSortingPage, tpt_sorting_page, GTK_TYPE_WIDGET)
@@ -361,6 +362,7 @@ tpt_sorting_page_init (TptSortingPage *self)
   g_autofree char *person = tpt_settings_get_text ("person");
 
   self->place = G_MAXUINT;
+  self->ask_above = MANY;
   tpt_style_add (RESOURCES "frames.css");
   gtk_widget_init_template (GTK_WIDGET (self));
   set_person (self, person);

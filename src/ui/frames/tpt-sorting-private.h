@@ -55,6 +55,7 @@ struct _TptSortingPage {
   GCancellable *scoring;    /* (owned) (nullable): a run under way */
   GCancellable *choosing;   /* (owned) (nullable) */
   TptJob *scorer;           /* (owned) (nullable) */
+  guint ask_above;          /* so many triggers that have been named change without a question */
   guint writing;            /* changes on their way */
 };
 
