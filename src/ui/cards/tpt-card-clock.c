@@ -2,10 +2,8 @@
 
 #include "tpt-card-clock.h"
 
-#include <glib/gi18n-lib.h>
-
 #include "tpt-card-note.h"
-#include "tpt-card-words.h"
+#include "tpt-card-step.h"
 #include "tpt-field.h"
 
 struct _TptCardClock {
@@ -26,45 +24,18 @@ struct _TptCardClock {
 
 G_DEFINE_FINAL_TYPE (TptCardClock, tpt_card_clock, GTK_TYPE_WIDGET)
 
-static const char *
-get_id (GtkWidget *check)
-{
-  return g_object_get_data (G_OBJECT (check), "step");
-}
-
 static void
 toggled_cb (TptCardClock *self, GtkCheckButton *check)
 {
   if (!self->updating)
-    tpt_card_set_step (self->card, get_id (GTK_WIDGET (check)), gtk_check_button_get_active (check));
-}
-
-static GtkWidget *
-make_label (const char *text, const char *css)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  if (css != NULL)
-    gtk_widget_add_css_class (label, css);
-  return label;
+    tpt_card_set_step (self->card, tpt_card_step_get_id (GTK_WIDGET (check)), gtk_check_button_get_active (check));
 }
 
 static void
 add_step (TptCardClock *self, const TptClockStep *step)
 {
-  GtkWidget *check = gtk_check_button_new (), *words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
-  g_autofree char *example = tpt_card_words_example (step, tpt_card_get_zone (self->card));
+  GtkWidget *check = tpt_card_step_new (step, tpt_card_get_zone (self->card));
 
-  gtk_box_append (GTK_BOX (words), make_label (step->says, NULL));
-  gtk_box_append (GTK_BOX (words), make_label (example, "quiet"));
-  gtk_widget_set_margin_start (words, 6);
-  gtk_widget_set_hexpand (words, TRUE);
-  gtk_check_button_set_child (GTK_CHECK_BUTTON (check), words);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (check), GTK_ACCESSIBLE_PROPERTY_LABEL, step->says,
-                                  GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, example, -1);
-  g_object_set_data_full (G_OBJECT (check), "step", g_strdup (step->id), g_free);
   g_signal_connect_object (check, "toggled", G_CALLBACK (toggled_cb), self, G_CONNECT_SWAPPED);
   gtk_box_append (self->steps, check);
 }
@@ -91,9 +62,10 @@ update_steps (TptCardClock *self)
   for (GtkWidget *check = gtk_widget_get_first_child (GTK_WIDGET (self->steps)); check != NULL;
        check = gtk_widget_get_next_sibling (check))
     {
-      gboolean replaced = pair && (g_str_equal (get_id (check), "offset") || g_str_equal (get_id (check), "drift"));
+      const char *id = tpt_card_step_get_id (check);
+      gboolean replaced = pair && (g_str_equal (id, "offset") || g_str_equal (id, "drift"));
 
-      gtk_check_button_set_active (GTK_CHECK_BUTTON (check), tpt_card_get_step (self->card, get_id (check)));
+      gtk_check_button_set_active (GTK_CHECK_BUTTON (check), tpt_card_get_step (self->card, id));
       gtk_widget_set_sensitive (check, !replaced);
     }
   self->updating = FALSE;
