@@ -7,6 +7,7 @@
 #include "tpt-batch-line.h"
 #include "tpt-frame-cell.h"
 #include "tpt-frame-filter-words.h"
+#include "tpt-frame-words.h"
 #include "tpt-job-decide.h"
 #include "tpt-job-frames.h"
 #include "tpt-job-undo.h"
@@ -52,6 +53,29 @@ test_sentence (void)
       g_assert_cmpstr (words, ==, cases[i].words);
       g_assert_cmpint (tpt_frame_filter_is_narrow (query), ==, cases[i].narrow);
       g_assert_cmpint (tpt_frame_filter_is_of_decisions (query), ==, cases[i].of_decisions);
+    }
+}
+
+static void
+test_short_time (void)
+{
+  static const struct {
+    const char *at;
+    const char *words;
+  } cases[] = {
+    { "2026-11-16T22:05:59Z", "16 Nov 23:05" },
+    { "2026-06-30T22:30:00Z", "1 Jul 00:30" }, /* summer time, and the day after */
+    { "1969-12-31T22:59:00Z", "31 Dec 23:59" },
+    { NULL, "time unknown" },
+  };
+  g_autoptr (TptZone) zone = tpt_zone_new ("Europe/Berlin", NULL);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      TptFrameRow row = { .at = cases[i].at != NULL ? tpt_instant_parse (cases[i].at, NULL, NULL) : TPT_NO_INSTANT };
+      g_autofree char *words = tpt_frame_words_short_time (&row, zone);
+
+      g_assert_cmpstr (words, ==, cases[i].words);
     }
 }
 
@@ -526,6 +550,30 @@ test_naming (Fixture *f, gconstpointer data)
   g_assert_cmpint (tpt_frame_list_get_ref (f->page->list, tpt_frame_grid_get_position (f->page->grid)).trigger_id, ==, next);
 }
 
+/* A card's clock is offered with the card; an order by scores says that there are none. */
+static void
+test_card (Fixture *f, gconstpointer data)
+{
+  GtkListBox *rows = GTK_LIST_BOX (find_inside (GTK_WIDGET (f->page->batches), GTK_TYPE_LIST_BOX));
+  GtkDropDown *order = GTK_DROP_DOWN (gtk_widget_get_template_child (GTK_WIDGET (f->page->filter), TPT_TYPE_FRAME_FILTER, "order"));
+  g_autofree char *batch = NULL;
+
+  g_assert_false (gtk_widget_get_visible (f->page->clock));
+  gtk_drop_down_set_selected (order, TPT_FRAMES_BLANK_LAST);
+  settle (f);
+  g_assert_cmpstr (gtk_label_get_label (f->page->sentence), ==, "All triggers, probably empty last. 6 have no score yet.");
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (find_button (GTK_WIDGET (f->page), "Undecided")), TRUE);
+  settle (f);
+  g_assert_cmpstr (gtk_label_get_label (f->page->sentence), ==,
+                   "Undecided triggers, probably empty last. Some may have no score yet.");
+  gtk_list_box_select_row (rows, gtk_list_box_get_row_at_index (rows, 1));
+  settle (f);
+  batch = g_strdup (tpt_batch_list_get_chosen (f->page->batches));
+  g_assert_nonnull (batch);
+  g_assert_true (gtk_widget_get_visible (f->page->clock));
+  g_assert_cmpstr (g_variant_get_string (gtk_actionable_get_action_target_value (GTK_ACTIONABLE (f->page->clock)), NULL), ==, batch);
+}
+
 /* Two of six have a score of 0.9, one has 0.4; frames within a trigger share it. */
 static void
 test_probably_empty (Fixture *f, gconstpointer data)
@@ -743,6 +791,7 @@ main (int argc, char *argv[])
   tpt_style_install ();
 
   g_test_add_func ("/sorting/sentence", test_sentence);
+  g_test_add_func ("/sorting/short-time", test_short_time);
   g_test_add_func ("/sorting/progress", test_progress);
   g_test_add_func ("/sorting/selection", test_selection);
   g_test_add_func ("/sorting/batches", test_batches);
@@ -753,6 +802,7 @@ main (int argc, char *argv[])
   add ("/sorting/beside", test_beside, NULL);
   add ("/sorting/filter", test_filter, NULL);
   add ("/sorting/naming", test_naming, NULL);
+  add ("/sorting/card", test_card, NULL);
   add ("/sorting/probably-empty", test_probably_empty, NULL);
   add ("/sorting/name", test_name, NULL);
   add ("/sorting/batch-gone", test_batch_gone, NULL);

@@ -29,6 +29,9 @@ struct _TptFrameCell {
   char *time;                /* (owned) (nullable) */
   char *words;               /* (owned) (nullable) */
   char *text;                /* (owned) (nullable) */
+  char *station;             /* (owned) (nullable) */
+  char *moment;              /* (owned) (nullable): the time in short, for beside the station */
+  gboolean station_shown;
   gboolean decided;
 };
 
@@ -178,6 +181,8 @@ static void
 forget_words (TptFrameCell *self)
 {
   g_clear_pointer (&self->time, g_free);
+  g_clear_pointer (&self->station, g_free);
+  g_clear_pointer (&self->moment, g_free);
   g_clear_pointer (&self->words, g_free);
   g_clear_pointer (&self->text, g_free);
 }
@@ -191,6 +196,8 @@ show_row (TptFrameCell *self)
   if (row != NULL)
     {
       self->time = tpt_frame_words_time (row, self->zone);
+      self->moment = tpt_frame_words_short_time (row, self->zone);
+      self->station = g_strdup_printf (_("%s,"), row->station_title);
       self->words = tpt_frame_row_describe (row);
       self->decided = tpt_frame_row_is_decided (row);
       self->text = tell_all (self, row);
@@ -305,6 +312,21 @@ draw_badges (TptFrameCell *self, GtkSnapshot *snapshot, const TptFrameRow *row, 
     draw_badge (self, snapshot, empty, width, FALSE, HEIGHT - 24);
 }
 
+/* A long name of a station is cut short rather than the time behind it. */
+static void
+draw_place (TptFrameCell *self, GtkSnapshot *snapshot, int width, int y, const GdkRGBA *color)
+{
+  g_autoptr (PangoLayout) moment = make_line (self, self->moment, width, FALSE);
+  g_autoptr (PangoLayout) station = NULL;
+  int taken, used;
+
+  pango_layout_get_pixel_size (moment, &taken, NULL);
+  station = make_line (self, self->station, MAX (width - taken - GAP, 0), FALSE);
+  pango_layout_get_pixel_size (station, &used, NULL);
+  draw_layout (snapshot, station, 0, y, color);
+  draw_layout (snapshot, moment, used + GAP, y, color);
+}
+
 static void
 draw_words (TptFrameCell *self, GtkSnapshot *snapshot, int width)
 {
@@ -319,7 +341,10 @@ draw_words (TptFrameCell *self, GtkSnapshot *snapshot, int width)
     quiet = color;
   pango_layout_get_pixel_size (what, NULL, &height);
   draw_layout (snapshot, what, 0, HEIGHT + GAP, self->decided ? &color : &quiet);
-  draw_layout (snapshot, when, 0, HEIGHT + GAP + height, &quiet);
+  if (self->station_shown && self->station != NULL)
+    draw_place (self, snapshot, width, HEIGHT + GAP + height, &quiet);
+  else
+    draw_layout (snapshot, when, 0, HEIGHT + GAP + height, &quiet);
 }
 
 static void
@@ -395,6 +420,15 @@ tpt_frame_cell_bind (TptFrameCell *self, TptFrameItem *item, guint position, Tpt
   self->position = position;
   g_signal_connect_swapped (item, "changed", G_CALLBACK (show_row), self);
   show_row (self);
+}
+
+void
+tpt_frame_cell_set_station_shown (TptFrameCell *self, gboolean shown)
+{
+  if (self->station_shown == shown)
+    return;
+  self->station_shown = shown;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
 void

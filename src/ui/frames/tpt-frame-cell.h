@@ -19,6 +19,9 @@ TptFrameCell *tpt_frame_cell_new (void);
 /* @zone is kept. The picture is asked for only once the cell is wanted. */
 void tpt_frame_cell_bind (TptFrameCell *self, TptFrameItem *item, guint position, TptZone *zone);
 
+/* Whether it names its station; where all are of one it need not. */
+void tpt_frame_cell_set_station_shown (TptFrameCell *self, gboolean shown);
+
 /* Lets go of the frame, its picture and of waiting for it. */
 void tpt_frame_cell_unbind (TptFrameCell *self);
 

@@ -18,6 +18,8 @@ struct _TptFrameGrid {
   GPtrArray *cells;             /* (owned) (element-type TptFrameCell) (not owned): those that are bound */
   TptZone *zone;                /* (not owned) (nullable) */
 
+  gboolean station_shown;
+
   guint look_source;
   guint open_source;
   guint open_at;
@@ -89,6 +91,7 @@ bind_cb (TptFrameGrid *self, GtkListItem *item)
 {
   TptFrameCell *cell = TPT_FRAME_CELL (gtk_list_item_get_child (item));
 
+  tpt_frame_cell_set_station_shown (cell, self->station_shown);
   tpt_frame_cell_bind (cell, gtk_list_item_get_item (item), gtk_list_item_get_position (item), self->zone);
   g_ptr_array_add (self->cells, cell);
   queue_look (self);
@@ -347,6 +350,14 @@ tpt_frame_grid_set_list (TptFrameGrid *self, TptFrameList *list, TptZone *zone)
   tpt_frame_selection_set_model (self->selection, list != NULL ? G_LIST_MODEL (list) : NULL);
   if (list != NULL)
     gtk_grid_view_set_model (self->view, GTK_SELECTION_MODEL (self->selection));
+}
+
+void
+tpt_frame_grid_set_station_shown (TptFrameGrid *self, gboolean shown)
+{
+  self->station_shown = shown;
+  for (guint i = 0; i < self->cells->len; i++)
+    tpt_frame_cell_set_station_shown (self->cells->pdata[i], shown);
 }
 
 TptFrameSelection *

@@ -19,6 +19,9 @@ TptFrameGrid *tpt_frame_grid_new (void);
 /* @list: (nullable). @zone: of its project. */
 void tpt_frame_grid_set_list (TptFrameGrid *self, TptFrameList *list, TptZone *zone);
 
+/* Whether each picture names its station. */
+void tpt_frame_grid_set_station_shown (TptFrameGrid *self, gboolean shown);
+
 TptFrameSelection *tpt_frame_grid_get_selection (TptFrameGrid *self);
 
 /* Scrolls there; with @focus the keyboard goes there too. */

@@ -16,6 +16,21 @@ tpt_frame_words_time (const TptFrameRow *row, TptZone *zone)
 }
 
 char *
+tpt_frame_words_short_time (const TptFrameRow *row, TptZone *zone)
+{
+  int year, month, day, minutes;
+  gint64 local;
+
+  if (row->at == TPT_NO_INSTANT)
+    return g_strdup (_("time unknown"));
+  tpt_civil_from_days (tpt_zone_local_day (zone, row->at), &year, &month, &day);
+  local = row->at + tpt_zone_offset_at (zone, row->at) * TPT_SECOND;
+  minutes = (int) (((local % TPT_DAY) + TPT_DAY) % TPT_DAY / TPT_MINUTE);
+  /* Translators: day, short month, hour and minute. */
+  return g_strdup_printf (_("%1$d %2$s %3$02d:%4$02d"), day, tpt_words_month_short (month), minutes / 60, minutes % 60);
+}
+
+char *
 tpt_frame_words_score (double score)
 {
   static const struct {

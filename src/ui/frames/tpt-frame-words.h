@@ -8,6 +8,9 @@ G_BEGIN_DECLS
 /* "12 June 2026 03:12:05"; "time unknown". */
 char *tpt_frame_words_time (const TptFrameRow *row, TptZone *zone);
 
+/* "12 Jun 03:12", for where there is little room; "time unknown". */
+char *tpt_frame_words_short_time (const TptFrameRow *row, TptZone *zone);
+
 /* "probably empty: 0.93"; %NULL without a score. */
 char *tpt_frame_words_score (double score);
 

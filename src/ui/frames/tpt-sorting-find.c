@@ -41,12 +41,43 @@ word_count (TptSortingPage *self)
                           triggers, undecided);
 }
 
+/* The clock of one card can be put right; where there are several stations, each picture names its own. */
+static void
+show_card (TptSortingPage *self, const TptFrameQuery *query)
+{
+  gtk_widget_set_visible (self->clock, query->batch != NULL);
+  if (query->batch != NULL)
+    gtk_actionable_set_action_target (GTK_ACTIONABLE (self->clock), "s", query->batch);
+  tpt_frame_grid_set_station_shown (self->grid, query->batch == NULL && query->stations == NULL);
+}
+
+/* (transfer full): while an order goes by scores, that some triggers have none. */
+static char *
+describe (TptSortingPage *self, const TptFrameQuery *query)
+{
+  g_autofree char *sentence = tpt_frame_filter_describe (self->filter);
+  const TptBatchState *state = tpt_batch_list_get_state (self->batches);
+  gint64 missing = state != NULL ? state->triggers - state->scored : 0;
+  gboolean all = !tpt_frame_filter_is_of_decisions (query) && query->stations == NULL;
+  g_autofree char *number = tpt_words_number ((double) missing);
+  g_autofree char *note = NULL;
+
+  if (query->order == TPT_FRAMES_BY_TIME || missing <= 0)
+    return g_steal_pointer (&sentence);
+  note = all ? g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s has no score yet.", "%s have no score yet.", (gulong) missing),
+                                number)
+             : g_strdup (_("Some may have no score yet."));
+  /* Translators: two sentences. */
+  return g_strdup_printf (_("%1$s %2$s"), sentence, note);
+}
+
 static void
 show_sentence (TptSortingPage *self)
 {
   const TptFrameQuery *query = tpt_frame_filter_get_query (self->filter);
-  g_autofree char *sentence = tpt_frame_filter_describe (self->filter);
+  g_autofree char *sentence = describe (self, query);
 
+  show_card (self, query);
   gtk_label_set_label (self->sentence, sentence);
   gtk_widget_set_sensitive (self->clear, tpt_frame_filter_is_narrow (query) || query->every_frame ||
                                            query->order != TPT_FRAMES_BY_TIME);

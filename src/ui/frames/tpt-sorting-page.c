@@ -289,6 +289,7 @@ bind_children (GtkWidgetClass *widget_class)
 {
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, stack);
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, batches);
+  gtk_widget_class_bind_template_child (widget_class, TptSortingPage, clock);
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, person_button);
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, person_label);
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, person_entry);

@@ -14,6 +14,7 @@ struct _TptSortingPage {
 
   GtkStack *stack;  /* nothing, list, naming */
   TptBatchList *batches;
+  GtkWidget *clock; /* of the batch that is chosen */
   GtkMenuButton *person_button;
   GtkLabel *person_label;
   GtkEditable *person_entry;
