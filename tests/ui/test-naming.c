@@ -15,6 +15,7 @@
 #include "tpt-light.h"
 #include "tpt-name-pad.h"
 #include "tpt-naming-private.h"
+#include "tpt-near-name.h"
 #include "tpt-said-list.h"
 #include "tpt-settings.h"
 #include "tpt-style.h"
@@ -449,25 +450,132 @@ find_question (void)
   return NULL;
 }
 
-/* A species that is not on the list is asked for, added and said. */
+/* (transfer none): the question about @typed. */
+static GtkWidget *
+ask_about (Fixture *f, const char *typed)
+{
+  GtkWidget *search = find_labelled (f->window, GTK_TYPE_SEARCH_ENTRY, "Search names");
+
+  gtk_widget_grab_focus (search);
+  gtk_editable_set_text (GTK_EDITABLE (search), typed);
+  ui_settle ();
+  g_signal_emit_by_name (search, "activate");
+  g_assert_nonnull (find_question ());
+  return find_question ();
+}
+
+/* A species that is not on the list is asked for, added and said; the next keys
+ * are for the next picture. */
 static void
 test_new_species (Fixture *f, gconstpointer data)
 {
-  GtkWidget *search = find_labelled (f->window, GTK_TYPE_SEARCH_ENTRY, "Search names");
-  g_autoptr (TptRecord) record = NULL;
-  GtkWidget *question;
+  static const struct {
+    const char *typed;
+    const char *heading;
+    const char *scientific; /* proposed */
+    const char *common;
+    const char *filled_in;
+    const char *said;
+  } cases[] = {
+    { "Sus  scrofa", "Add “Sus scrofa” to the species list?", "Sus scrofa", "", "Sus scrofa", "1 Mira: Sus scrofa" },
+    { "pine marten", "Add “pine marten” to the species list?", "", "pine marten", "Martes martes", "1 Mira: pine marten" },
+  };
 
-  gtk_editable_set_text (GTK_EDITABLE (search), "sus  scrofa");
-  ui_settle ();
-  g_signal_emit_by_name (search, "activate");
-  question = find_question ();
-  g_assert_nonnull (question);
-  g_assert_cmpstr (adw_message_dialog_get_heading (ADW_MESSAGE_DIALOG (question)), ==, "Add “Sus scrofa” to the species list?");
-  adw_message_dialog_response (ADW_MESSAGE_DIALOG (question), "add");
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      AdwMessageDialog *question = ADW_MESSAGE_DIALOG (ask_about (f, cases[i].typed));
+      GtkEditable *scientific = GTK_EDITABLE (find_labelled (GTK_WIDGET (question), GTK_TYPE_ENTRY, "Scientific name"));
+      GtkEditable *common = GTK_EDITABLE (find_labelled (GTK_WIDGET (question), GTK_TYPE_ENTRY, "Common name"));
+      gboolean known = cases[i].scientific[0] != '\0';
+      g_autoptr (TptRecord) record = NULL;
+
+      g_assert_cmpstr (adw_message_dialog_get_heading (question), ==, cases[i].heading);
+      g_assert_cmpstr (gtk_editable_get_text (scientific), ==, cases[i].scientific);
+      g_assert_cmpstr (gtk_editable_get_text (common), ==, cases[i].common);
+      g_assert_true (adw_message_dialog_get_response_enabled (question, "add") == known);
+      g_assert_cmpstr (adw_message_dialog_get_default_response (question), ==, known ? "add" : NULL);
+      gtk_editable_set_text (scientific, cases[i].filled_in);
+      g_assert_cmpstr (adw_message_dialog_get_default_response (question), ==, "add");
+      g_signal_emit_by_name (find_button (GTK_WIDGET (question), "_Add and name"), "clicked");
+      ui_settle ();
+      g_assert_null (find_question ());
+      assert_said (f, i, cases[i].said);
+      record = get_only (f->project, TPT_TABLE_SPECIES, "scientific_name", cases[i].filled_in);
+      g_assert_nonnull (record);
+      g_assert_cmpuint (tpt_naming_view_get_position (f->view), ==, i + 1);
+      g_assert_true (gtk_window_get_focus (GTK_WINDOW (f->window)) == GTK_WIDGET (f->view->view));
+      g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (find_labelled (f->window, GTK_TYPE_SEARCH_ENTRY, "Search names"))), ==,
+                       "");
+    }
+}
+
+/* With and also on the trigger stays; the search does not. */
+static void
+test_new_besides (Fixture *f, gconstpointer data)
+{
+  press (f, GDK_KEY_a);
+  g_signal_emit_by_name (find_button (ask_about (f, "Sus scrofa"), "_Add and name"), "clicked");
   ui_settle ();
   assert_said (f, 0, "1 Mira: Sus scrofa");
-  record = get_only (f->project, TPT_TABLE_SPECIES, "scientific_name", "Sus scrofa");
-  g_assert_nonnull (record);
+  g_assert_cmpuint (tpt_naming_view_get_position (f->view), ==, 0);
+  g_assert_true (gtk_window_get_focus (GTK_WINDOW (f->window)) == GTK_WIDGET (f->view->view));
+}
+
+/* A slip of the fingers adds nothing to the list. */
+static void
+test_meant (Fixture *f, gconstpointer data)
+{
+  GtkWidget *question = ask_about (f, "bagder");
+
+  g_signal_emit_by_name (find_labelled (question, GTK_TYPE_BUTTON, "Did you mean Badger? Use it"), "clicked");
+  ui_settle ();
+  g_assert_null (find_question ());
+  assert_said (f, 0, "1 Mira: Badger");
+}
+
+static void
+test_near (void)
+{
+  static const struct {
+    const char *text;
+    const char *species;
+  } cases[] = {
+    { "badger", "Meles meles" }, { "Badgre", "Meles meles" }, { "bager", "Meles meles" }, { "Meles melis", "Meles meles" },
+    { "Melles mele", "Meles meles" }, { "reed fox", "Vulpes vulpes" }, { "rid fax", "Vulpes vulpes" }, { "fax", NULL },
+    { "bade", NULL }, { "", NULL }, { "wild boar", NULL },
+  };
+  TptName badger = { .species = (char *) "Meles meles", .names = (char *) "meles meles\nbadger\ndachs" };
+  TptName fox = { .species = (char *) "Vulpes vulpes", .names = (char *) "vulpes vulpes\nred fox" };
+  g_autoptr (GPtrArray) names = g_ptr_array_new ();
+
+  g_ptr_array_add (names, &badger);
+  g_ptr_array_add (names, &fox);
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      const TptName *near = tpt_near_name_find (names, cases[i].text);
+
+      g_test_message ("%s", cases[i].text);
+      g_assert_cmpstr (near != NULL ? near->species : NULL, ==, cases[i].species);
+    }
+  g_assert_null (tpt_near_name_find (NULL, "badger"));
+}
+
+static void
+test_scientific (void)
+{
+  static const struct {
+    const char *text;
+    gboolean scientific;
+  } cases[] = {
+    { "Sus scrofa", TRUE }, { "Polygonia c-album", TRUE }, { "sus scrofa", FALSE }, { "Wild Boar", FALSE }, { "Sus", FALSE },
+    { "Sus scrofa scrofa", FALSE }, { "Рысь обыкновенная", FALSE }, { "S scrofa", FALSE }, { "", FALSE },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_test_message ("%s", cases[i].text);
+      g_assert_true (tpt_near_name_is_scientific (cases[i].text) == cases[i].scientific);
+    }
 }
 
 /* Several species in one trigger: it stays until that is all. */
@@ -1003,11 +1111,15 @@ main (int argc, char *argv[])
   g_test_add_func ("/naming/lift", test_lift);
   g_test_add_func ("/naming/suggest", test_suggest);
   g_test_add_func ("/naming/texture", test_texture);
+  g_test_add_func ("/naming/near", test_near);
+  g_test_add_func ("/naming/scientific", test_scientific);
   g_test_add_func ("/naming/templates", test_templates);
   add ("/naming/keys", test_keys);
   add ("/naming/digits", test_digits);
   add ("/naming/search", test_search);
   add ("/naming/new-species", test_new_species);
+  add ("/naming/new-besides", test_new_besides);
+  add ("/naming/meant", test_meant);
   add ("/naming/also", test_also);
   add ("/naming/amend", test_amend);
   add ("/naming/second-opinion", test_second_opinion);

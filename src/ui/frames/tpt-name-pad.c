@@ -310,6 +310,12 @@ tpt_name_pad_set_names (TptNamePad *self, GPtrArray *names)
   search_names (self);
 }
 
+GPtrArray *
+tpt_name_pad_get_names (TptNamePad *self)
+{
+  return self->ranked;
+}
+
 const char *
 tpt_name_pad_get_name (TptNamePad *self, int digit)
 {

@@ -25,6 +25,9 @@ G_DECLARE_FINAL_TYPE (TptNamePad, tpt_name_pad, TPT, NAME_PAD, GtkWidget)
  * until other ones are set. */
 void tpt_name_pad_set_names (TptNamePad *self, GPtrArray *names);
 
+/* (transfer none) (nullable) (element-type TptName): those set. */
+GPtrArray *tpt_name_pad_get_names (TptNamePad *self);
+
 /* (nullable): the scientific name on the button of @digit, 1 to 9. */
 const char *tpt_name_pad_get_name (TptNamePad *self, int digit);
 
