@@ -217,3 +217,31 @@ tpt_batch_list_get_state (TptBatchList *self)
     return NULL;
   return index == 0 ? &self->all : self->batches->pdata[index - 1];
 }
+
+/* The higher, the sooner; 0 for not at all. */
+static int
+rank (TptBatchList *self, const TptBatchState *state, GHashTable *done)
+{
+  if (state->scored >= state->triggers || g_hash_table_contains (done, state->batch))
+    return 0;
+  if (g_strcmp0 (state->batch, self->chosen) == 0)
+    return 3;
+  return state->undecided > 0 ? 2 : 1;
+}
+
+const TptBatchState *
+tpt_batch_list_find_next (TptBatchList *self, GHashTable *done)
+{
+  const TptBatchState *best = NULL;
+  int best_rank = 0;
+
+  for (guint i = 0; self->batches != NULL && i < self->batches->len; i++)
+    {
+      int now = rank (self, self->batches->pdata[i], done);
+
+      if (now > best_rank)
+        best = self->batches->pdata[i];
+      best_rank = MAX (best_rank, now);
+    }
+  return best;
+}

@@ -25,6 +25,18 @@ const char *tpt_batch_list_get_chosen (TptBatchList *self);
 /* Emits nothing. One that is not there yet is chosen once it comes. */
 void tpt_batch_list_set_chosen (TptBatchList *self, const char *batch);
 
+/**
+ * tpt_batch_list_find_next:
+ * @self: the list
+ * @done: (element-type utf8): codes that are passed over
+ *
+ * Which batch is to be scored next: the one that is chosen, then those with something left
+ * to name, then the rest, each with triggers without a score.
+ *
+ * Returns: (nullable) (transfer none)
+ */
+const TptBatchState *tpt_batch_list_find_next (TptBatchList *self, GHashTable *done);
+
 /* (nullable) (transfer none): of the one that is chosen, or of all together. */
 const TptBatchState *tpt_batch_list_get_state (TptBatchList *self);
 

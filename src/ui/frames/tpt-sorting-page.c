@@ -237,10 +237,7 @@ leave_project (TptSortingPage *self)
   tpt_sorting_drop_run (&self->counting);
   tpt_sorting_drop_run (&self->listing);
   tpt_sorting_drop_run (&self->choosing);
-  tpt_sorting_drop_run (&self->scoring);
-  if (self->scorer != NULL)
-    g_signal_handlers_disconnect_by_data (self->scorer, self);
-  g_clear_object (&self->scorer);
+  tpt_sorting_end_score (self);
   if (self->grid != NULL)
     {
       tpt_naming_view_set_project (self->naming, NULL);

@@ -9,6 +9,16 @@
 
 G_BEGIN_DECLS
 
+/* How far scoring batch after batch has got. */
+typedef struct {
+  GHashTable *done;  /* (owned): codes */
+  gboolean all;      /* not only the batch that was chosen */
+  gint64 planned;    /* triggers */
+  gint64 current;    /* of these, in the batch that is being scored */
+  gint64 seen;       /* in batches before that */
+  gint64 scored;
+} TptSortingTally;
+
 struct _TptSortingPage {
   GtkWidget parent_instance;
 
@@ -55,7 +65,8 @@ struct _TptSortingPage {
   GCancellable *listing;    /* (owned) (nullable): the same for the species */
   GCancellable *scoring;    /* (owned) (nullable): a run under way */
   GCancellable *choosing;   /* (owned) (nullable) */
-  TptJob *scorer;           /* (owned) (nullable) */
+  TptJob *scorer;           /* (owned) (nullable): of the batch that is being scored */
+  TptSortingTally *tally;   /* (owned) (nullable): of all that are scored in one go */
   guint ask_above;          /* so many triggers that have been named change without a question */
   guint writing;            /* changes on their way */
 };
@@ -85,6 +96,7 @@ void tpt_sorting_add_keys (TptSortingPage *self);
 /* tpt-sorting-score.c */
 void tpt_sorting_show_score (TptSortingPage *self);
 void tpt_sorting_start_score (TptSortingPage *self);
+void tpt_sorting_end_score (TptSortingPage *self); /* forgets it; says nothing */
 void tpt_sorting_stop_score (TptSortingPage *self);
 void tpt_sorting_choose_empty (TptSortingPage *self);
 

@@ -2,7 +2,9 @@
 #include "config.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 
+#include "tpt-error.h"
 #include "tpt-job-frames.h"
 #include "tpt-job-score.h"
 #include "tpt-sorting-private.h"
@@ -48,54 +50,114 @@ tpt_sorting_show_score (TptSortingPage *self)
 static void
 progress_cb (TptSortingPage *self)
 {
-  g_autofree char *text = tpt_job_get_progress_text (self->scorer);
+  const TptSortingTally *tally = self->tally;
+  double seen = (double) tally->seen + tpt_job_get_progress (self->scorer) * (double) tally->current;
+  double all = (double) MAX (tally->planned, 1);
+  g_autofree char *number = tpt_words_number (floor (seen));
+  g_autofree char *of = tpt_words_number (all);
+  g_autofree char *text = g_strdup_printf (
+    g_dngettext (GETTEXT_PACKAGE, "%1$s of %2$s trigger looked at", "%1$s of %2$s triggers looked at", (gulong) all), number, of);
 
-  gtk_progress_bar_set_fraction (self->score_bar, tpt_job_get_progress (self->scorer));
-  gtk_label_set_label (self->score_text, text != NULL && text[0] != '\0' ? text : _("Looking for empty triggers…"));
+  gtk_progress_bar_set_fraction (self->score_bar, MIN (seen / all, 1));
+  gtk_label_set_label (self->score_text, text);
 }
 
 static void
-say_outcome (TptSortingPage *self, TptJobScore *job)
+say_outcome (TptSortingPage *self)
 {
-  g_autofree char *scored = tpt_words_number ((double) tpt_job_score_get_scored (job));
-  g_autofree char *all = tpt_words_number ((double) tpt_job_score_get_triggers (job));
+  g_autofree char *scored = tpt_words_number ((double) self->tally->scored);
+  g_autofree char *all = tpt_words_number ((double) self->tally->seen);
   g_autofree char *text = g_strdup_printf (_("%1$s of %2$s triggers got a score for being empty"), scored, all);
 
   say (self, text);
 }
 
 static void
+drop_scorer (TptSortingPage *self)
+{
+  if (self->scorer != NULL)
+    g_signal_handlers_disconnect_by_data (self->scorer, self);
+  g_clear_object (&self->scorer);
+}
+
+void
+tpt_sorting_end_score (TptSortingPage *self)
+{
+  tpt_sorting_drop_run (&self->scoring);
+  drop_scorer (self);
+  if (self->tally != NULL)
+    g_hash_table_unref (self->tally->done);
+  g_clear_pointer (&self->tally, g_free);
+}
+
+static gboolean score_next (TptSortingPage *self);
+
+static void
+add_to_tally (TptSortingTally *tally, TptJobScore *job)
+{
+  tally->seen += tpt_job_score_get_triggers (job);
+  tally->scored += tpt_job_score_get_scored (job);
+}
+
+/* A batch that is gone by now is passed over. */
+static void
 scored_cb (GObject *source, GAsyncResult *result, gpointer data)
 {
   g_autoptr (TptSortingPage) self = data;
   g_autoptr (GError) error = NULL;
-  gboolean good = tpt_project_run_finish (TPT_PROJECT (source), result, &error);
+  gboolean good = tpt_project_run_finish (TPT_PROJECT (source), result, &error) ||
+                  g_error_matches (error, TPT_ERROR, TPT_ERROR_DATA);
 
   if (g_task_get_cancellable (G_TASK (result)) != self->scoring)
     return;
-  g_clear_object (&self->scoring);
-  g_signal_handlers_disconnect_by_data (self->scorer, self);
-  g_clear_object (&self->scorer);
+  add_to_tally (self->tally, TPT_JOB_SCORE (self->scorer));
+  drop_scorer (self);
+  if (good && score_next (self))
+    return;
   if (good)
-    say_outcome (self, TPT_JOB_SCORE (tpt_project_get_job (result)));
+    say_outcome (self);
   else if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
     say (self, _("Stopped. The scores that are there stay."));
   else
     tpt_sorting_complain (self, error);
+  tpt_sorting_end_score (self);
   tpt_sorting_show_score (self);
   tpt_sorting_queue_find (self);
 }
 
-void
-tpt_sorting_start_score (TptSortingPage *self)
+/* The batch that is chosen by now comes next. */
+static gboolean
+score_next (TptSortingPage *self)
 {
-  if (self->project == NULL || self->scoring != NULL)
-    return;
-  self->scorer = TPT_JOB (tpt_job_score_new (tpt_batch_list_get_chosen (self->batches), FALSE));
-  self->scoring = g_cancellable_new ();
+  TptSortingTally *tally = self->tally;
+  const TptBatchState *state = tpt_batch_list_find_next (self->batches, tally->done);
+
+  if (state == NULL || g_cancellable_is_cancelled (self->scoring) || (!tally->all && g_hash_table_size (tally->done) > 0))
+    return FALSE;
+  g_hash_table_add (tally->done, g_strdup (state->batch));
+  tally->current = state->triggers - state->scored;
+  self->scorer = TPT_JOB (tpt_job_score_new (state->batch, FALSE));
   g_signal_connect_swapped (self->scorer, "notify::progress", G_CALLBACK (progress_cb), self);
   progress_cb (self);
   tpt_project_run_async (self->project, self->scorer, self->scoring, scored_cb, g_object_ref (self));
+  return TRUE;
+}
+
+/* Batch after batch, so that one that is chosen meanwhile need not wait for all of them. */
+void
+tpt_sorting_start_score (TptSortingPage *self)
+{
+  const TptBatchState *state = tpt_batch_list_get_state (self->batches);
+
+  if (self->project == NULL || self->scoring != NULL || state == NULL)
+    return;
+  self->tally = g_new0 (TptSortingTally, 1);
+  self->tally->done = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  self->tally->all = tpt_batch_list_get_chosen (self->batches) == NULL;
+  self->tally->planned = state->triggers - state->scored;
+  self->scoring = g_cancellable_new ();
+  if (!score_next (self))
+    tpt_sorting_end_score (self);
   tpt_sorting_show_score (self);
 }
 
