@@ -265,6 +265,50 @@ test_batches (void)
   g_object_unref (list);
 }
 
+/* The batch that is chosen is scored first, then those with something to name, the newest first. */
+static void
+test_score_order (void)
+{
+  static const struct {
+    const char *batch;
+    gint64 undecided, scored;
+  } states[] = { { "B5", 0, 0 }, { "B4", 3, 0 }, { "B3", 3, 10 }, { "B2", 0, 4 }, { "B1", 1, 9 } };
+  static const struct {
+    const char *chosen;
+    const char *order[5];
+  } cases[] = {
+    { NULL, { "B4", "B1", "B5", "B2" } }, { "B2", { "B2", "B4", "B1", "B5" } }, { "B3", { "B4", "B1", "B5", "B2" } }
+  };
+  TptBatchList *list = g_object_ref_sink (tpt_batch_list_new ());
+  g_autoptr (TptZone) zone = tpt_zone_new ("Europe/Berlin", NULL);
+  g_autoptr (GPtrArray) batches = g_ptr_array_new_with_free_func (free_state);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (states); i++)
+    {
+      TptBatchState *state = make_state (states[i].batch, 10, states[i].undecided, 0);
+
+      state->scored = states[i].scored;
+      g_ptr_array_add (batches, state);
+    }
+  tpt_batch_list_set_batches (list, batches, zone, tpt_instant_parse ("2026-07-01T00:00:00Z", NULL, NULL));
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (GHashTable) done = g_hash_table_new (g_str_hash, g_str_equal);
+
+      tpt_batch_list_set_chosen (list, cases[i].chosen);
+      for (guint k = 0; cases[i].order[k] != NULL; k++)
+        {
+          const TptBatchState *next = tpt_batch_list_find_next (list, done);
+
+          g_assert_nonnull (next);
+          g_assert_cmpstr (next->batch, ==, cases[i].order[k]);
+          g_hash_table_add (done, next->batch);
+        }
+      g_assert_null (tpt_batch_list_find_next (list, done));
+    }
+  g_object_unref (list);
+}
+
 /* --- the page --------------------------------------------------------------------------- */
 
 typedef struct {
@@ -574,6 +618,38 @@ test_card (Fixture *f, gconstpointer data)
   g_assert_cmpstr (g_variant_get_string (gtk_actionable_get_action_target_value (GTK_ACTIONABLE (f->page->clock)), NULL), ==, batch);
 }
 
+static gboolean
+types_in_search (gpointer data)
+{
+  GtkWidget *focus = gtk_root_get_focus (GTK_ROOT (((Fixture *) data)->window));
+
+  return focus != NULL && gtk_widget_get_ancestor (focus, GTK_TYPE_SEARCH_ENTRY) != NULL;
+}
+
+/* Whoever opens the list of species can type at once. */
+static void
+test_species_search (Fixture *f, gconstpointer data)
+{
+  GtkWidget *filter = GTK_WIDGET (f->page->filter);
+  GtkWidget *species = GTK_WIDGET (gtk_widget_get_template_child (filter, TPT_TYPE_FRAME_FILTER, "species"));
+  GtkMenuButton *more = GTK_MENU_BUTTON (gtk_widget_get_ancestor (gtk_widget_get_ancestor (species, GTK_TYPE_POPOVER), GTK_TYPE_MENU_BUTTON));
+
+  gtk_menu_button_popup (more);
+  ui_settle ();
+  gtk_widget_activate (species);
+  ui_wait (types_in_search, f);
+}
+
+/* The trigger without its pictures gets none, and the look still comes to an end. */
+static void
+test_score (Fixture *f, gconstpointer data)
+{
+  press (f, "Look for empty triggers");
+  g_assert_cmpstr (f->said, ==, "5 of 6 triggers got a score for being empty");
+  g_assert_false (gtk_widget_get_visible (GTK_WIDGET (f->page->score_bar)));
+  g_assert_true (gtk_widget_get_visible (f->page->score_start));
+}
+
 /* Two of six have a score of 0.9, one has 0.4; frames within a trigger share it. */
 static void
 test_probably_empty (Fixture *f, gconstpointer data)
@@ -794,6 +870,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/sorting/short-time", test_short_time);
   g_test_add_func ("/sorting/progress", test_progress);
   g_test_add_func ("/sorting/selection", test_selection);
+  g_test_add_func ("/sorting/score-order", test_score_order);
   g_test_add_func ("/sorting/batches", test_batches);
   add ("/sorting/empty", test_empty, "empty");
   add ("/sorting/list", test_list, NULL);
@@ -803,6 +880,8 @@ main (int argc, char *argv[])
   add ("/sorting/filter", test_filter, NULL);
   add ("/sorting/naming", test_naming, NULL);
   add ("/sorting/card", test_card, NULL);
+  add ("/sorting/score", test_score, NULL);
+  add ("/sorting/species-search", test_species_search, NULL);
   add ("/sorting/probably-empty", test_probably_empty, NULL);
   add ("/sorting/name", test_name, NULL);
   add ("/sorting/batch-gone", test_batch_gone, NULL);
