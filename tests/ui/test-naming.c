@@ -10,6 +10,7 @@
 #include "tpt-frame-view.h"
 #include "tpt-frame-words.h"
 #include "tpt-job-decide.h"
+#include "tpt-job-edit.h"
 #include "tpt-job-frames.h"
 #include "tpt-job-undo.h"
 #include "tpt-light.h"
@@ -661,6 +662,109 @@ test_undo (Fixture *f, gconstpointer data)
 }
 
 static void
+undo (Fixture *f)
+{
+  g_autoptr (TptJobUndo) job = tpt_job_undo_new (FALSE);
+  GError *error = NULL;
+
+  tpt_project_run (f->project, TPT_JOB (job), NULL, &error);
+  g_assert_no_error (error);
+  ui_settle ();
+  ui_wait (is_ready, f);
+}
+
+/* So does the undo of one of several names; the undecided are as on record all
+ * the time, and what is gone is not offered again. */
+static void
+test_undo_besides (Fixture *f, gconstpointer data)
+{
+  press (f, GDK_KEY_a);
+  tpt_naming_decide (f->view, "animal", "Meles meles");
+  tpt_naming_decide (f->view, "animal", "Vulpes vulpes");
+  ui_settle ();
+  ui_wait (is_ready, f);
+  press (f, GDK_KEY_Down);
+  g_assert_nonnull (ui_find_label (f->window, "Trigger 2 of 6, 5 undecided"));
+  undo (f);
+  g_assert_nonnull (ui_find_label (f->window, "Trigger 1 of 6, 5 undecided"));
+  g_assert_null (f->view->last);
+  press (f, GDK_KEY_Down);
+  undo (f);
+  g_assert_nonnull (ui_find_label (f->window, "Trigger 1 of 6, 6 undecided"));
+  press (f, GDK_KEY_b);
+  g_assert_nonnull (ui_find_label (f->window, "Trigger 2 of 6, 5 undecided"));
+  press (f, GDK_KEY_Up);
+  ui_settle ();
+  ui_wait (is_ready, f);
+  press (f, GDK_KEY_t);
+  ui_settle ();
+  ui_wait (is_ready, f);
+  press (f, GDK_KEY_h);
+  g_assert_nonnull (ui_find_label (f->window, "Trigger 2 of 6, 5 undecided"));
+}
+
+/* Changes that were not made here are counted when the list's question is known. */
+static void
+test_count_anew (Fixture *f, gconstpointer data)
+{
+  g_autoptr (TptFrameQuery) query = tpt_frame_query_new ();
+
+  tpt_naming_view_set_query (f->view, query);
+  decide_as (f, 3, &(TptDecision){ .type = "blank", .certainty = NAN, .by = "Ana" });
+  g_assert_nonnull (ui_find_label (f->window, "Trigger 1 of 6, 5 undecided"));
+  undo (f);
+  g_assert_nonnull (ui_find_label (f->window, "Trigger 1 of 6, 6 undecided"));
+}
+
+/* A species that is gone cannot be said again. */
+static void
+test_again_gone (Fixture *f, gconstpointer data)
+{
+  g_autoptr (TptRecord) record = NULL;
+  g_autoptr (TptJobEdit) job = NULL;
+  GError *error = NULL;
+
+  frames_add_species (f->project, "Sus scrofa", "Wild boar");
+  tpt_naming_decide (f->view, "animal", "Sus scrofa");
+  ui_settle ();
+  ui_wait (is_ready, f);
+  press (f, GDK_KEY_Up);
+  ui_settle ();
+  ui_wait (is_ready, f);
+  press (f, GDK_KEY_t);
+  ui_settle ();
+  ui_wait (is_ready, f);
+  g_assert_nonnull (f->view->last); /* it can be said once more */
+  record = get_only (f->project, TPT_TABLE_SPECIES, "scientific_name", "Sus scrofa");
+  job = tpt_job_edit_new ("Remove a species");
+  tpt_job_edit_remove (job, record);
+  tpt_project_run (f->project, TPT_JOB (job), NULL, &error);
+  g_assert_no_error (error);
+  ui_settle ();
+  g_assert_null (f->view->last);
+  tpt_naming_decide (f->view, "animal", "Meles meles");
+  ui_settle ();
+  ui_wait (is_ready, f);
+  decide_as (f, 3, &(TptDecision){ .type = "blank", .certainty = NAN, .by = "Ana" });
+  g_assert_nonnull (f->view->last); /* still there */
+}
+
+/* Details without a name are gone with the trigger, which is told. */
+static void
+test_not_kept (Fixture *f, gconstpointer data)
+{
+  press_with (f, GDK_KEY_at, GDK_SHIFT_MASK);
+  press (f, GDK_KEY_f);
+  press (f, GDK_KEY_Escape);
+  g_assert_cmpuint (f->complaints->len, ==, 1);
+  g_assert_cmpstr (f->complaints->pdata[0], ==, "Not kept, as no name was given: 2, female");
+  press_with (f, GDK_KEY_at, GDK_SHIFT_MASK);
+  press (f, GDK_KEY_u);
+  press (f, GDK_KEY_Escape);
+  g_assert_cmpuint (f->complaints->len, ==, 1);
+}
+
+static void
 test_walk (Fixture *f, gconstpointer data)
 {
   press (f, GDK_KEY_Right);
@@ -1124,6 +1228,10 @@ main (int argc, char *argv[])
   add ("/naming/amend", test_amend);
   add ("/naming/second-opinion", test_second_opinion);
   add ("/naming/undo", test_undo);
+  add ("/naming/undo-besides", test_undo_besides);
+  add ("/naming/count-anew", test_count_anew);
+  add ("/naming/again-gone", test_again_gone);
+  add ("/naming/not-kept", test_not_kept);
   add ("/naming/walk", test_walk);
   add ("/naming/every-frame", test_every_frame);
   add ("/naming/mark", test_mark);

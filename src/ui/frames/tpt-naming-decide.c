@@ -4,7 +4,6 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#include "tpt-job-frames.h"
 #include "tpt-naming-private.h"
 
 #define AMEND_MS 400 /* quick changes of a detail are written as one */
@@ -90,13 +89,27 @@ amend_cb (gpointer data)
   return G_SOURCE_REMOVE;
 }
 
+/* Details that waited for a name which never came. */
+static void
+tell_not_kept (TptNamingView *self)
+{
+  g_autofree char *details = tpt_details_form_describe (self->details);
+  g_autofree char *text = details != NULL ? g_strdup_printf (_("Not kept, as no name was given: %s"), details) : NULL;
+
+  if (text != NULL && self->ref.trigger_id != 0 && tpt_details_form_is_touched (self->details))
+    gtk_widget_activate_action (GTK_WIDGET (self), "win.say", "s", text);
+}
+
 void
 tpt_naming_flush_details (TptNamingView *self)
 {
   tpt_details_form_finish (self->details);
   g_clear_handle_id (&self->amend_source, g_source_remove);
   if (self->decider != NULL)
-    amend (self);
+    {
+      amend (self);
+      tell_not_kept (self);
+    }
   tpt_details_form_set_written (self->details);
 }
 
@@ -119,24 +132,53 @@ tpt_naming_set_also (TptNamingView *self, gboolean also)
   tpt_naming_show_details (self);
 }
 
-static void
-count_undecided (TptNamingView *self, int by)
+void
+tpt_naming_count_undecided (TptNamingView *self, int by)
 {
   if (self->undecided >= 0)
     self->undecided = MAX (0, self->undecided + by);
+}
+
+const char *
+tpt_naming_intern_word (const char *type, const char *species)
+{
+  g_autofree char *word = g_strdup_printf ("%s %s", type, species != NULL ? species : "");
+
+  return g_intern_string (word);
+}
+
+const TptNamingPast *
+tpt_naming_get_past (TptNamingView *self)
+{
+  return self->history->len > 0 ? &g_array_index (self->history, TptNamingPast, self->history->len - 1) : NULL;
 }
 
 /* Its rows may not have come again yet. */
 static gboolean
 is_last_decided (TptNamingView *self)
 {
-  return self->history->len > 0 &&
-         g_array_index (self->history, gint64, self->history->len - 1) == self->ref.trigger_id;
+  const TptNamingPast *past = tpt_naming_get_past (self);
+
+  return past != NULL && past->trigger_id == self->ref.trigger_id && past->what != NULL;
+}
+
+/* The trigger is still one that was decided on, but what was said of it is gone. */
+static void
+forget_words (TptNamingView *self)
+{
+  for (guint i = 0; i < self->history->len; i++)
+    {
+      TptNamingPast *past = &g_array_index (self->history, TptNamingPast, i);
+
+      if (past->trigger_id == self->ref.trigger_id)
+        past->what = NULL;
+    }
 }
 
 static void
 remember (TptNamingView *self, const TptDecision *decision)
 {
+  const TptNamingPast past = { self->ref.trigger_id, tpt_naming_intern_word (decision->type, decision->species) };
   TptSeen seen = { 0 };
 
   g_clear_pointer (&self->last, tpt_decision_free);
@@ -151,7 +193,8 @@ remember (TptNamingView *self, const TptDecision *decision)
   tpt_name_pad_set_again (self->pad, self->last_words);
   if (self->history->len >= MOST_HISTORY)
     g_array_remove_range (self->history, 0, MOST_HISTORY / 2);
-  g_array_append_val (self->history, self->ref.trigger_id);
+  g_array_append_val (self->history, past);
+  self->said_so_far++;
 }
 
 /* Writes it behind, and shows the next trigger; with "and also" the same one. */
@@ -164,7 +207,7 @@ say (TptNamingView *self, const TptDecision *decision)
     return;
   g_clear_handle_id (&self->amend_source, g_source_remove);
   if (!tpt_frame_row_is_decided (row) && !is_last_decided (self))
-    count_undecided (self, -1);
+    tpt_naming_count_undecided (self, -1);
   remember (self, decision);
   tpt_decider_decide (self->decider, self->ref.trigger_id, decision);
   tpt_trigger_reader_renew (self->reader, self->ref);
@@ -234,54 +277,11 @@ tpt_naming_take_back_all (TptNamingView *self)
   if (tpt_naming_find_mine (self, &n) == NULL || !tpt_naming_is_editable (self))
     return;
   if (tpt_naming_get_row (self)->seen->len == n)
-    count_undecided (self, 1);
+    tpt_naming_count_undecided (self, 1);
+  forget_words (self);
+  self->said_so_far++;
   tpt_details_form_set_written (self->details);
   tpt_decider_decide (self->decider, self->ref.trigger_id, &none);
   tpt_trigger_reader_renew (self->reader, self->ref);
   tpt_naming_show_place (self);
-}
-
-/* --- undone elsewhere --------------------------------------------------------------- */
-
-static gboolean
-has_word (GPtrArray *rows, const char *person)
-{
-  const TptFrameRow *row = rows->len > 0 ? rows->pdata[0] : NULL;
-
-  for (guint i = 0; row != NULL && i < row->seen->len; i++)
-    if (g_strcmp0 (((const TptSeen *) row->seen->pdata[i])->by, person) == 0)
-      return TRUE;
-  return FALSE;
-}
-
-static void
-looked_back_cb (GObject *source, GAsyncResult *result, gpointer data)
-{
-  g_autoptr (TptNamingView) self = data;
-  TptJob *job = tpt_project_get_job (result);
-  gint64 *trigger_id = g_object_get_data (G_OBJECT (job), "trigger");
-  guint last = self->history->len - 1;
-
-  if (!tpt_project_run_finish (TPT_PROJECT (source), result, NULL) || self->history->len == 0 ||
-      g_array_index (self->history, gint64, last) != *trigger_id ||
-      has_word (tpt_job_frame_rows_get_rows (TPT_JOB_FRAME_ROWS (job)), self->person))
-    return;
-  g_array_set_size (self->history, last);
-  count_undecided (self, 1);
-  tpt_naming_return_to (self, *trigger_id);
-  tpt_naming_show_place (self);
-}
-
-void
-tpt_naming_changed_outside (TptNamingView *self)
-{
-  g_autoptr (TptJobFrameRows) job = NULL;
-  gint64 trigger_id;
-
-  if (self->history->len == 0 || tpt_decider_get_pending (self->decider) > 0 || !gtk_widget_get_mapped (GTK_WIDGET (self)))
-    return;
-  trigger_id = g_array_index (self->history, gint64, self->history->len - 1);
-  job = tpt_job_frame_rows_new_for_trigger (trigger_id);
-  g_object_set_data_full (G_OBJECT (job), "trigger", g_memdup2 (&trigger_id, sizeof trigger_id), g_free);
-  tpt_project_run_async (self->project, TPT_JOB (job), self->cancellable, looked_back_cb, g_object_ref (self));
 }

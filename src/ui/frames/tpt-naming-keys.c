@@ -100,7 +100,7 @@ go_to_last_decided (TptNamingView *self)
 {
   while (self->history->len > 0)
     {
-      gint64 trigger_id = g_array_index (self->history, gint64, self->history->len - 1);
+      gint64 trigger_id = tpt_naming_get_past (self)->trigger_id;
 
       g_array_set_size (self->history, self->history->len - 1);
       if (trigger_id != self->ref.trigger_id && tpt_naming_return_to (self, trigger_id))

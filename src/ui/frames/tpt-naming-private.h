@@ -1,6 +1,6 @@
 /* What the files of the naming view share: the view itself, where it is in the
  * list (-place), what it shows (-show), the pictures (-picture), what is decided
- * (-decide) and the keys (-keys). */
+ * (-decide), what is undone from elsewhere (-undo) and the keys (-keys). */
 #pragma once
 
 #include "tpt-decider.h"
@@ -15,6 +15,12 @@
 #include "tpt-trigger-reader.h"
 
 G_BEGIN_DECLS
+
+/* Something that was said here; @what: interned; %NULL when it has been taken back. */
+typedef struct {
+  gint64 trigger_id;
+  const char *what;
+} TptNamingPast;
 
 struct _TptNamingView {
   GtkWidget parent_instance;
@@ -50,10 +56,12 @@ struct _TptNamingView {
 
   TptFrameList *list;        /* (owned) (nullable) */
   GArray *starts;            /* (owned) (element-type guint): where each trigger of the list begins */
+  TptFrameQuery *query;      /* (owned) (nullable): that found the list */
   guint position;
   gint64 to_show;            /* a trigger that the list is to have soon; 0 for none */
   gint64 undecided;          /* -1 unknown */
-  GArray *history;           /* (owned) (element-type gint64): triggers decided on, the last one last */
+  GArray *history;           /* (owned) (element-type TptNamingPast): what was said, the last one last */
+  guint said_so_far;         /* decisions made here */
 
   TptFrameRef ref;           /* of the list's frame at the position; keys of 0 for nothing */
   GPtrArray *rows;           /* (owned) (nullable): the trigger's frames as they show */
@@ -138,6 +146,14 @@ const TptSeen *tpt_naming_find_mine (TptNamingView *self, guint *n);
 
 /* Asks, adds a species and names the trigger on screen by it. */
 void tpt_naming_add_species (TptNamingView *self, const char *text);
+
+void tpt_naming_count_undecided (TptNamingView *self, int by);
+/* (nullable): what was said last. */
+const TptNamingPast *tpt_naming_get_past (TptNamingView *self);
+/* One text for each thing that can be said. */
+const char *tpt_naming_intern_word (const char *type, const char *species);
+
+/* --- undo ------------------------------------------------------------------------ */
 
 /* The project changed by other means than from here, an undo perhaps: goes back
  * to the last trigger decided on when its decision is gone. */

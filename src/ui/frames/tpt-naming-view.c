@@ -213,6 +213,7 @@ tpt_naming_view_finalize (GObject *object)
   g_array_unref (self->starts);
   g_array_unref (self->history);
   g_clear_pointer (&self->last, tpt_decision_free);
+  g_clear_pointer (&self->query, tpt_frame_query_free);
   g_free (self->last_words);
   g_free (self->key);
   g_free (self->person);
@@ -318,7 +319,7 @@ static void
 tpt_naming_view_init (TptNamingView *self)
 {
   self->starts = g_array_new (FALSE, FALSE, sizeof (guint));
-  self->history = g_array_new (FALSE, FALSE, sizeof (gint64));
+  self->history = g_array_new (FALSE, FALSE, sizeof (TptNamingPast));
   self->undecided = -1;
   tpt_style_add ("/io/github/tapetum/Tapetum/frames/frames.css");
   gtk_widget_init_template (GTK_WIDGET (self));
@@ -379,6 +380,13 @@ tpt_naming_view_set_undecided (TptNamingView *self, gint64 undecided)
 {
   self->undecided = undecided;
   tpt_naming_show_place (self);
+}
+
+void
+tpt_naming_view_set_query (TptNamingView *self, const TptFrameQuery *query)
+{
+  g_clear_pointer (&self->query, tpt_frame_query_free);
+  self->query = query != NULL ? tpt_frame_query_copy (query) : NULL;
 }
 
 void

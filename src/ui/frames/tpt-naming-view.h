@@ -16,6 +16,7 @@
 #include <gtk/gtk.h>
 
 #include "tpt-frame-list.h"
+#include "tpt-frame-query.h"
 #include "tpt-project.h"
 
 G_BEGIN_DECLS
@@ -36,6 +37,10 @@ guint tpt_naming_view_get_position (TptNamingView *self);
  * tells how far naming is; -1, as at first, when that is not known. It goes
  * down with each decision. */
 void tpt_naming_view_set_undecided (TptNamingView *self, gint64 undecided);
+
+/* @query: (nullable): that found the list; copied. With it, the undecided are
+ * counted again when the project is changed from elsewhere. */
+void tpt_naming_view_set_query (TptNamingView *self, const TptFrameQuery *query);
 
 /* @name: (nullable) */
 void tpt_naming_view_set_person (TptNamingView *self, const char *name);
