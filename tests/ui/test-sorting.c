@@ -614,8 +614,13 @@ test_card (Fixture *f, gconstpointer data)
   settle (f);
   batch = g_strdup (tpt_batch_list_get_chosen (f->page->batches));
   g_assert_nonnull (batch);
+  g_assert_true (gtk_widget_get_sensitive (f->page->clear));
   g_assert_true (gtk_widget_get_visible (f->page->clock));
   g_assert_cmpstr (g_variant_get_string (gtk_actionable_get_action_target_value (GTK_ACTIONABLE (f->page->clock)), NULL), ==, batch);
+  press (f, "Clear"); /* all but the order */
+  g_assert_cmpstr (gtk_label_get_label (f->page->sentence), ==, "All triggers, probably empty last. 6 have no score yet.");
+  g_assert_null (tpt_batch_list_get_chosen (f->page->batches));
+  g_assert_false (gtk_widget_get_sensitive (f->page->clear));
 }
 
 static gboolean

@@ -248,6 +248,15 @@ get_title (GtkDropDown *choice, GStrv wanted)
   return item != NULL && gtk_drop_down_get_selected (choice) != 0 ? gtk_string_object_get_string (item) : wanted[0];
 }
 
+void
+tpt_frame_filter_set_order (TptFrameFilter *self, TptFrameOrder order)
+{
+  self->query->order = order;
+  self->quiet = TRUE;
+  gtk_drop_down_set_selected (self->order, order);
+  self->quiet = FALSE;
+}
+
 char *
 tpt_frame_filter_describe (TptFrameFilter *self)
 {

@@ -30,4 +30,7 @@ char *tpt_frame_filter_describe (TptFrameFilter *self);
 /* Everything of every card, by time; emits nothing. */
 void tpt_frame_filter_clear (TptFrameFilter *self);
 
+/* Emits nothing. */
+void tpt_frame_filter_set_order (TptFrameFilter *self, TptFrameOrder order);
+
 G_END_DECLS

@@ -79,8 +79,7 @@ show_sentence (TptSortingPage *self)
 
   show_card (self, query);
   gtk_label_set_label (self->sentence, sentence);
-  gtk_widget_set_sensitive (self->clear, tpt_frame_filter_is_narrow (query) || query->every_frame ||
-                                           query->order != TPT_FRAMES_BY_TIME);
+  gtk_widget_set_sensitive (self->clear, tpt_frame_filter_is_narrow (query) || query->every_frame);
 }
 
 static void

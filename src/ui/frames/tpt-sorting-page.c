@@ -80,10 +80,14 @@ filter_cb (TptSortingPage *self)
   tpt_sorting_queue_find (self);
 }
 
+/* The order is none of what narrows the list. */
 static void
 clear_cb (TptSortingPage *self)
 {
+  TptFrameOrder order = tpt_frame_filter_get_query (self->filter)->order;
+
   tpt_frame_filter_clear (self->filter);
+  tpt_frame_filter_set_order (self->filter, order);
   tpt_batch_list_set_chosen (self->batches, NULL);
   tpt_sorting_show_score (self);
   tpt_sorting_find_now (self);
