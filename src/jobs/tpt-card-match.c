@@ -183,9 +183,9 @@ share_inside (const TptCardFacts *facts, const TptInstant *at, guint n)
 }
 
 static void
-judge_dates (TptSurveyMatch *match, const TptCardFacts *facts, const TptInstant *at, guint n)
+judge_dates (TptSurveyMatch *match, const TptCardFacts *facts, const TptInstant *at, const TptInstant *bare, guint n)
 {
-  Dates d = count_dates (facts, at, n);
+  Dates d = count_dates (facts, at, n), b = count_dates (facts, bare, n);
 
   if (d.before > 0)
     add_words (match->objections,
@@ -199,7 +199,9 @@ judge_dates (TptSurveyMatch *match, const TptCardFacts *facts, const TptInstant 
     add_words (match->objections, g_strdup_printf (ngettext ("%1$u of %2$u frames lies in the future.",
                                                              "%1$u of %2$u frames lie in the future.", d.future), d.future, d.timed));
   if (d.timed > 0 && d.before + d.after + d.future == 0)
-    add_words (match->reasons, g_strdup (_("All its frames lie within the deployment’s time.")));
+    add_words (match->reasons, g_strdup (b.timed == d.timed && b.before + b.after + b.future == 0
+                                           ? _("All its frames lie within the deployment’s time.")
+                                           : _("With the clock put right all its frames lie within the deployment’s time.")));
 }
 
 static void
@@ -337,7 +339,7 @@ tpt_card_match_judge (TptSurveyMatch *match, const TptCardFacts *facts, const Tp
   match->steps = tpt_card_list_steps (plan, view->sights);
   copy_words (match->doubts, tpt_clock_plan_get_doubts (plan));
   find_span (match, own, view->n);
-  judge_dates (match, facts, own, view->n);
+  judge_dates (match, facts, own, own_bare, view->n);
   match->fits += DATES_WEIGHT * (share_inside (facts, own, view->n) - share_inside (facts, own_bare, view->n));
   match->fits += COUNT_WEIGHT * (judge_count (match, facts, view) - NEITHER);
 }
