@@ -20,8 +20,8 @@ struct _TptCardsDialog {
   GtkListBox *list;
   GtkStack *pages;
   GtkProgressBar *overall;
-  GtkWidget *cancel, *close, *sort, *take_this;
-  GtkButton *take;
+  GtkWidget *cancel, *close, *take_this;
+  GtkButton *sort, *take;
 };
 
 /* tpt-cards-dialog.c */

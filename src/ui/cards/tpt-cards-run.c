@@ -5,6 +5,9 @@
 #include "tpt-cards-private.h"
 #include "tpt-window.h"
 
+/* Characters of a card's name on a button. */
+#define LONGEST_NAME 24
+
 typedef gboolean (*CardTest) (TptCard *card);
 
 /* (transfer full) (element-type TptCard) */
@@ -249,6 +252,44 @@ tpt_cards_update_progress (TptCardsDialog *self)
   gtk_progress_bar_set_text (self->overall, text);
 }
 
+/* Beside other cards a button names the one it means; names come from readers
+ * and can be long, or have underlines that are no mnemonics. */
+static char *
+name_card (TptCard *card)
+{
+  const char *title = tpt_card_get_title (card);
+  gboolean whole = g_utf8_strlen (title, -1) <= LONGEST_NAME;
+  g_autofree char *begins = whole ? NULL : g_utf8_substring (title, 0, LONGEST_NAME - 1);
+  g_autofree char *shown = whole ? g_strdup (title) : g_strconcat (begins, "…", NULL);
+  g_auto (GStrv) parts = g_strsplit (shown, "_", -1);
+
+  return g_strjoinv ("__", parts);
+}
+
+static char *
+name_one (TptCardsDialog *self, TptCard *card, gboolean begun)
+{
+  g_autofree char *name = name_card (card);
+
+  if (g_list_model_get_n_items (G_LIST_MODEL (self->cards)) < 2)
+    return g_strdup (begun ? _("_Go on") : _("_Take in"));
+  /* Translators: a card's name. */
+  return g_strdup_printf (begun ? _("_Go on with %s") : _("_Take in %s"), name);
+}
+
+/* Sorting shows one batch at a time: that of the card whose page shows. */
+static void
+name_sort (TptCardsDialog *self)
+{
+  TptCard *card = tpt_cards_get_selected (self);
+  g_autofree char *name = card != NULL ? name_card (card) : NULL;
+  /* Translators: a card's name. */
+  g_autofree char *named = name != NULL ? g_strdup_printf (_("_Sort the pictures of %s"), name) : NULL;
+  gboolean several = g_list_model_get_n_items (G_LIST_MODEL (self->cards)) > 1;
+
+  gtk_button_set_label (self->sort, several && named != NULL ? named : _("_Sort these pictures"));
+}
+
 static void
 name_take (TptCardsDialog *self, GPtrArray *takeable)
 {
@@ -261,7 +302,7 @@ name_take (TptCardsDialog *self, GPtrArray *takeable)
     label = g_strdup_printf (begun ? ngettext ("_Go on with %u card", "_Go on with all %u cards", takeable->len)
                                    : ngettext ("_Take in %u card", "_Take in all %u cards", takeable->len), takeable->len);
   else
-    label = g_strdup (begun ? _("_Go on") : _("_Take in"));
+    label = takeable->len == 1 ? name_one (self, takeable->pdata[0], begun) : g_strdup (_("_Take in"));
   gtk_button_set_label (self->take, label);
   gtk_widget_set_sensitive (GTK_WIDGET (self->take), takeable->len > 0);
 }
@@ -281,7 +322,8 @@ tpt_cards_update (TptCardsDialog *self)
   gtk_widget_set_visible (self->take_this, !running && takeable->len > 1 && can_take_selected (self));
   gtk_widget_set_visible (self->cancel, running);
   gtk_widget_set_visible (self->close, !running && open->len == 0);
-  gtk_widget_set_visible (self->sort, !running && find_batch (self) != NULL);
+  name_sort (self);
+  gtk_widget_set_visible (GTK_WIDGET (self->sort), !running && find_batch (self) != NULL);
   gtk_widget_set_visible (GTK_WIDGET (self->overall), running && self->in_run->len > 1);
   tpt_cards_update_progress (self);
 }
