@@ -62,13 +62,13 @@ tpt_clock_say_record (gint64 error_ms)
 char *
 tpt_clock_say_drift (TptClockPlan *self, guint from, guint to, double s_per_day)
 {
-  g_autofree char *first = say_moment (self, self->known->pairs[from].true_at);
-  g_autofree char *last = say_moment (self, self->known->pairs[to].true_at);
+  g_autofree char *first = tpt_words_date (self->known->pairs[from].true_at, self->known->clock.zone);
+  g_autofree char *last = tpt_words_date (self->known->pairs[to].true_at, self->known->clock.zone);
   g_autofree char *rate = g_strdup_printf ("%.2g", fabs (s_per_day));
 
   if (s_per_day > 0)
-    return g_strdup_printf (_("Between %1$s and %2$s the clock lost %3$s s a day; what is added grows with it."), first, last, rate);
-  return g_strdup_printf (_("Between %1$s and %2$s the clock gained %3$s s a day; what is added shrinks with it."), first, last, rate);
+    return g_strdup_printf (_("The clock lost %3$s s a day from %1$s to %2$s."), first, last, rate);
+  return g_strdup_printf (_("The clock gained %3$s s a day from %1$s to %2$s."), first, last, rate);
 }
 
 char *

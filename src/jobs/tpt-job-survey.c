@@ -23,7 +23,7 @@ struct _TptJobSurvey {
   TptSurvey *survey; /* (owned) */
 
   /* Results */
-  gint64 frames, clips, bytes, others, on_record;
+  gint64 frames, clips, bytes, empty, others, on_record;
   char *first, *last; /* (owned) (nullable) */
   GPtrArray *cameras; /* (owned) (element-type TptSurveyCamera) */
   GPtrArray *matches; /* (owned) (element-type TptSurveyMatch) */
@@ -59,6 +59,8 @@ sum_up (TptJobSurvey *self)
   self->clips = survey->clips;
   self->bytes = survey->bytes;
   self->others = survey->others;
+  for (guint i = 0; i < survey->frames->len; i++)
+    self->empty += ((TptSurveyFrame *) survey->frames->pdata[i])->bytes == 0;
   for (guint i = 0; i < survey->bodies->len; i++)
     {
       const TptSurveyBody *body = survey->bodies->pdata[i];
@@ -304,6 +306,12 @@ gint64
 tpt_job_survey_get_bytes (TptJobSurvey *self)
 {
   return self->bytes;
+}
+
+gint64
+tpt_job_survey_get_empty (TptJobSurvey *self)
+{
+  return self->empty;
 }
 
 gint64

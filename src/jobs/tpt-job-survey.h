@@ -77,6 +77,8 @@ TptJobSurvey *tpt_job_survey_new (const char *card);
 gint64 tpt_job_survey_get_frames (TptJobSurvey *self); /* pictures and clips */
 gint64 tpt_job_survey_get_clips (TptJobSurvey *self);  /* of these */
 gint64 tpt_job_survey_get_bytes (TptJobSurvey *self);
+/* Of the frames, files without any content: they cannot be read, and are set aside. */
+gint64 tpt_job_survey_get_empty (TptJobSurvey *self);
 gint64 tpt_job_survey_get_others (TptJobSurvey *self); /* files that are no frames */
 /* Frames that by name and size are on record already. */
 gint64 tpt_job_survey_get_on_record (TptJobSurvey *self);

@@ -291,6 +291,8 @@ test_two_cards (Fixture *f, gconstpointer data)
   g_assert_cmpstr (tpt_card_get_match (moss)->deployment, ==, "MOSS-1");
   g_assert_cmpstr (tpt_card_get_match (duri)->deployment, ==, "DURI-1");
   g_assert_true (is_said_below (GTK_WIDGET (f->dialog), "serial number FF201004"));
+  g_assert_cmpint (tpt_job_survey_get_empty (tpt_card_get_survey (moss)), ==, 0);
+  g_assert_cmpint (tpt_job_survey_get_empty (tpt_card_get_survey (duri)), ==, 1);
   take_all (f, "_Take in all 2 cards");
   g_assert_cmpint (tpt_card_get_state (moss), ==, TPT_CARD_TAKING);
   g_assert_cmpint (tpt_card_get_state (duri), ==, TPT_CARD_QUEUED);
@@ -311,6 +313,11 @@ test_two_cards (Fixture *f, gconstpointer data)
                            GTK_LIST_BOX_ROW (find_labelled (GTK_WIDGET (f->dialog), GTK_TYPE_LIST_BOX_ROW, "card-duri")));
   ui_settle ();
   g_assert_true (is_said_below (GTK_WIDGET (f->dialog), "set aside or damaged"));
+  g_assert_true (tpt_job_intake_get_safe (tpt_card_get_intake (duri)));
+  g_assert_true (is_said_below (GTK_WIDGET (f->dialog), "1 picture is damaged and 1 file cannot be read on the card itself."));
+  g_assert_true (is_said_below (GTK_WIDGET (f->dialog), "Taken in · safe to reuse · 1 picture damaged, 1 file set aside"));
+  g_assert_cmpstr (tpt_card_words_icon (moss), ==, "object-select-symbolic");
+  g_assert_cmpstr (tpt_card_words_icon (duri), ==, "dialog-warning-symbolic");
   g_assert_true (is_said_below (GTK_WIDGET (f->dialog), "IMG_0002.JPG"));
 }
 
@@ -326,6 +333,8 @@ test_clock (Fixture *f, gconstpointer data)
   g_autofree char *example = NULL;
 
   g_assert_cmpuint (match->steps->len, >, 0);
+  /* Its frames lie inside only with the clock put right, and that is said. */
+  g_assert_true (is_said_below (GTK_WIDGET (f->dialog), "With the clock put right all its frames lie within"));
   step = match->steps->pdata[0];
   g_assert_true (step->proposed && tpt_card_get_step (card, step->id));
   check = find_labelled (GTK_WIDGET (f->dialog), GTK_TYPE_CHECK_BUTTON, step->says);
@@ -622,7 +631,9 @@ test_sort (Fixture *f, gconstpointer data)
   g_action_map_add_action (G_ACTION_MAP (f->parent), G_ACTION (action));
   batch = g_strdup (tpt_job_intake_get_batch (tpt_card_get_intake (card)));
   add_card (f, f->duri); /* what can be done is looked at again */
-  press (f, "_Sort these pictures");
+  g_assert_null (find_shown (f, "_Take in"));
+  g_assert_nonnull (find_shown (f, "_Take in card-duri"));
+  press (f, "_Sort the pictures of card-moss");
   g_assert_cmpstr (shown, ==, batch);
   ui_settle ();
 }

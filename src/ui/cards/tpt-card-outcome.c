@@ -63,26 +63,36 @@ show_files (TptCardOutcome *self, TptJobIntake *job)
 }
 
 static void
-show_steps (TptCardOutcome *self, GPtrArray *steps)
+show_steps (TptCardOutcome *self, GPtrArray *steps, TptZone *zone)
 {
   g_autoptr (GString) text = g_string_new (NULL);
 
   for (guint i = 0; i < steps->len; i++)
-    g_string_append_printf (text, "%s\n", ((const TptClockStep *) steps->pdata[i])->says);
+    {
+      g_autofree char *done = tpt_card_words_done (steps->pdata[i], zone);
+
+      g_string_append_printf (text, "%s\n", done);
+    }
   g_string_append (text, _("What the camera showed is kept."));
   if (steps->len > 0)
     gtk_box_append (self->news, tpt_card_note_new_titled (TPT_CARD_NOTE_GOOD, _("The clock was put right"), text->str));
 }
 
 static GtkWidget *
-make_verdict (TptJobIntake *job)
+make_verdict (TptCard *card)
 {
+  TptJobIntake *job = tpt_card_get_intake (card);
   const char *why = tpt_job_intake_get_why_not (job);
+  g_autofree char *flaws = tpt_card_words_flaws (card);
+  g_autofree char *text = NULL;
 
   if (tpt_job_intake_get_safe (job))
-    return tpt_card_note_new_titled (TPT_CARD_NOTE_GOOD, _("Safe to reuse this card"),
-                                     _("Everything on it was copied and read back. Format it in the camera, not in the computer, "
-                                       "and only when you have a second copy of the project’s folder."));
+    {
+      text = g_strconcat (_("Everything on it was copied and read back. Format it in the camera, not in the computer, "
+                            "and only when you have a second copy of the project’s folder."),
+                          flaws != NULL ? "\n" : NULL, flaws, NULL);
+      return tpt_card_note_new_titled (flaws != NULL ? TPT_CARD_NOTE_CAUTION : TPT_CARD_NOTE_GOOD, _("Safe to reuse this card"), text);
+    }
   return tpt_card_note_new_titled (TPT_CARD_NOTE_CAUTION, _("Keep this card as it is"), why);
 }
 
@@ -123,9 +133,9 @@ tpt_card_outcome_show (TptCardOutcome *self, TptCard *card)
 
   tpt_card_note_clear (self->news);
   gtk_box_append (self->news, tpt_card_note_new (TPT_CARD_NOTE_GOOD, taken));
-  show_steps (self, tpt_job_intake_get_steps (job));
+  show_steps (self, tpt_job_intake_get_steps (job), tpt_card_get_zone (card));
   for (guint i = 0; i < doubts->len; i++)
     gtk_box_append (self->news, tpt_card_note_new (TPT_CARD_NOTE_CAUTION, doubts->pdata[i]));
-  gtk_box_append (self->news, make_verdict (job));
+  gtk_box_append (self->news, make_verdict (card));
   show_files (self, job);
 }

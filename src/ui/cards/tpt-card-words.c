@@ -31,6 +31,57 @@ say_ready (TptCard *card)
   return g_strdup_printf (_("%s · %s"), frames, match->station_title);
 }
 
+static guint
+count_damaged (TptCard *card)
+{
+  return tpt_job_intake_get_damaged (tpt_card_get_intake (card))->len;
+}
+
+static guint
+count_set_aside (TptCard *card)
+{
+  return tpt_job_intake_get_unreadable (tpt_card_get_intake (card))->len;
+}
+
+/* (transfer full) (nullable): "1 picture damaged, 2 files set aside" */
+static char *
+say_flaws (TptCard *card)
+{
+  guint damaged = count_damaged (card), aside = count_set_aside (card);
+  g_autofree char *pictures = g_strdup_printf (ngettext ("%u picture damaged", "%u pictures damaged", damaged), damaged);
+  g_autofree char *files = g_strdup_printf (ngettext ("%u file set aside", "%u files set aside", aside), aside);
+
+  if (damaged > 0 && aside > 0)
+    return g_strdup_printf ("%s, %s", pictures, files);
+  return damaged > 0 ? g_steal_pointer (&pictures) : aside > 0 ? g_steal_pointer (&files) : NULL;
+}
+
+static char *
+say_taken (TptCard *card)
+{
+  const char *verdict = tpt_job_intake_get_safe (tpt_card_get_intake (card)) ? _("Taken in · safe to reuse")
+                                                                             : _("Taken in · keep the card as it is");
+  g_autofree char *flaws = say_flaws (card);
+
+  return flaws != NULL ? g_strdup_printf ("%s · %s", verdict, flaws) : g_strdup (verdict);
+}
+
+char *
+tpt_card_words_flaws (TptCard *card)
+{
+  guint damaged = count_damaged (card), aside = count_set_aside (card);
+  g_autofree char *pictures = g_strdup_printf (ngettext ("%u picture is damaged", "%u pictures are damaged", damaged), damaged);
+  g_autofree char *files = g_strdup_printf (ngettext ("%u file cannot be read", "%u files cannot be read", aside), aside);
+  g_autofree char *both = NULL;
+
+  if (damaged + aside == 0)
+    return NULL;
+  /* Translators: "1 picture is damaged", "2 files cannot be read". */
+  both = damaged > 0 && aside > 0 ? g_strdup_printf (_("%s and %s"), pictures, files) : g_strdup (damaged > 0 ? pictures : files);
+  /* Translators: the sentence begins with "1 picture is damaged and 2 files cannot be read". */
+  return g_strdup_printf (_("%s on the card itself. If you want to try to rescue them, do it before the card is used again."), both);
+}
+
 char *
 tpt_card_words_state (TptCard *card)
 {
@@ -53,8 +104,7 @@ tpt_card_words_state (TptCard *card)
     case TPT_CARD_STOPPED:
       return g_strdup (_("Stopped; it can go on"));
     case TPT_CARD_TAKEN:
-      return g_strdup (tpt_job_intake_get_safe (tpt_card_get_intake (card)) ? _("Taken in · safe to reuse")
-                                                                            : _("Taken in · keep the card as it is"));
+      return say_taken (card);
     default:
       g_return_val_if_reached (g_strdup (""));
     }
@@ -66,7 +116,8 @@ tpt_card_words_icon (TptCard *card)
   TptCardState state = tpt_card_get_state (card);
 
   if (state == TPT_CARD_TAKEN)
-    return tpt_job_intake_get_safe (tpt_card_get_intake (card)) ? "object-select-symbolic" : "dialog-warning-symbolic";
+    return tpt_job_intake_get_safe (tpt_card_get_intake (card)) && count_damaged (card) + count_set_aside (card) == 0
+             ? "object-select-symbolic" : "dialog-warning-symbolic";
   if (!tpt_card_get_there (card) || state == TPT_CARD_UNREAD || tpt_card_get_trouble (card) != NULL)
     return "dialog-error-symbolic";
   if (state == TPT_CARD_STOPPED)
@@ -156,7 +207,9 @@ tpt_card_words_found (TptCard *card)
 {
   TptJobSurvey *survey = tpt_card_get_survey (card);
   gint64 known = tpt_job_survey_get_on_record (survey), others = tpt_job_survey_get_others (survey);
+  gint64 empty = tpt_job_survey_get_empty (survey);
   GString *text = g_string_new (NULL);
+  g_autofree char *blank = tpt_words_number ((double) empty);
   g_autofree char *number = tpt_words_number ((double) known), *left = tpt_words_number ((double) others);
 
   if (tpt_job_survey_get_frames (survey) == 0)
@@ -172,6 +225,9 @@ tpt_card_words_found (TptCard *card)
   else if (known > 0)
     append_line (text, g_strdup_printf (ngettext ("By name and size, %s of them is on record already.",
                                                   "By name and size, %s of them are on record already.", (gulong) known), number));
+  if (empty > 0)
+    append_line (text, g_strdup_printf (ngettext ("%s of these files is empty: it cannot be read, and is set aside.",
+                                                  "%s of these files are empty: they cannot be read, and are set aside.", (gulong) empty), blank));
   if (others > 0)
     append_line (text, g_strdup_printf (ngettext ("%s file that is no picture stays where it is.",
                                                   "%s files that are no pictures stay where they are.", (gulong) others), left));
@@ -222,6 +278,25 @@ tpt_card_words_example (const TptClockStep *step, TptZone *zone)
   example = say_example (step, zone);
   /* Translators: how many frames, and a moment before and after. */
   return g_strdup_printf (ngettext ("%s frame: %s", "%s frames, the first: %s", step->frames), number, example);
+}
+
+char *
+tpt_card_words_done (const TptClockStep *step, TptZone *zone)
+{
+  static const struct {
+    const char *id, *says;
+  } kinds[] = {
+    { "offset", N_("What the clock was off was made up for.") },
+    { "drift", N_("What the clock lost or gained between readings was made up for.") },
+    { "reset", N_("What the clock lost when it fell back was made up for.") },
+    { "hour", N_("Whole hours of another zone or of summer time were made up for.") },
+  };
+  g_autofree char *example = tpt_card_words_example (step, zone);
+
+  for (gsize i = 0; i < G_N_ELEMENTS (kinds); i++)
+    if (g_str_has_prefix (step->id, kinds[i].id)) /* reset-2 is a reset too */
+      return g_strdup_printf ("%s %s", _(kinds[i].says), example);
+  return g_strdup_printf ("%s %s", step->says, example);
 }
 
 char *

@@ -5,6 +5,10 @@
 
 G_BEGIN_DECLS
 
+/* "1 picture is cut off or damaged and 1 file cannot be read on the card itself. …";
+ * %NULL when every file of a card that was taken in is sound. */
+char *tpt_card_words_flaws (TptCard *card);
+
 /* How far it is, in a few words, and (transfer none) the icon for that. */
 char *tpt_card_words_state (TptCard *card);
 const char *tpt_card_words_icon (TptCard *card);
@@ -17,6 +21,9 @@ char *tpt_card_words_match (const TptSurveyMatch *match, TptZone *zone);
 
 /* One frame of a step, before and after it. */
 char *tpt_card_words_example (const TptClockStep *step, TptZone *zone);
+
+/* What a step has done, and one frame before and after it. */
+char *tpt_card_words_done (const TptClockStep *step, TptZone *zone);
 
 /* What came of a card that was taken in, a line each, without doubts and files
  * set aside. */

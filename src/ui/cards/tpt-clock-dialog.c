@@ -59,7 +59,7 @@ say_what_comes (TptClockDialog *self)
 
   if (is_as_on_record (self, (const char *const *) ticked))
     note = *ticked == NULL ? _("Nothing is done to the clock now, and none of it is ticked.")
-                           : _("This is what is on record. It is worked out anew from the visits’ notes.");
+                           : _("This is what is on record. “Put right” works it out anew from the visits’ notes.");
   else
     note = *ticked == NULL ? _("Every frame goes back to what the camera showed.")
                            : _("What is ticked is done to the clock, and nothing else.");
@@ -273,6 +273,7 @@ tpt_clock_dialog_new (GtkWindow *parent, TptProject *project, const char *batch)
 
   self->batch = g_strdup (batch);
   tpt_form_dialog_set_up (dialog, parent, project, title, _("_Put right"));
+  gtk_window_set_default_size (GTK_WINDOW (self), 620, 460);
   tpt_form_dialog_add (dialog, NULL, GTK_WIDGET (self->state));
   tpt_form_dialog_add (dialog, NULL, GTK_WIDGET (self->steps));
   tpt_form_dialog_add (dialog, NULL, GTK_WIDGET (self->doubts));
