@@ -64,6 +64,7 @@ def by_keys(program, executable, project):
     program.find("3 triggers chosen")
     program.press("u")
     wait_until(lambda: read_frames(executable, project, "--undecided")["triggers"] == left - 3, "three to be named")
+    program.find(f"{left - 3} triggers, {left - 3} undecided")  # the window knows, and offers to undo it
     program.press("ctrl+z")
     wait_until(lambda: read_frames(executable, project, "--undecided")["triggers"] == left, "three to be undone")
     program.find(f"{left} triggers, {left} undecided")
