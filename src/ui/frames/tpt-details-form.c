@@ -214,10 +214,11 @@ tpt_details_form_finalize (GObject *object)
   G_OBJECT_CLASS (tpt_details_form_parent_class)->finalize (object);
 }
 
+/* Not into an entry: the letters and digits keep their meanings. */
 static gboolean
 tpt_details_form_grab_focus (GtkWidget *widget)
 {
-  return gtk_widget_grab_focus (GTK_WIDGET (TPT_DETAILS_FORM (widget)->count));
+  return gtk_widget_grab_focus (GTK_WIDGET (TPT_DETAILS_FORM (widget)->certainty));
 }
 
 static void

@@ -107,7 +107,8 @@ tpt_naming_free_keys (TptNamingView *self)
   GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
 
   tpt_name_pad_end_search (self->pad);
-  if (focus != NULL && GTK_IS_TEXT (focus) && gtk_widget_is_ancestor (focus, GTK_WIDGET (self)))
+  if (focus != NULL && (gtk_widget_is_ancestor (focus, GTK_WIDGET (self->pad)) ||
+                        gtk_widget_is_ancestor (focus, GTK_WIDGET (self->details))))
     left_cb (self);
 }
 

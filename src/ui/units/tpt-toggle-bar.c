@@ -22,10 +22,17 @@ enum {
 
 static guint signals[N_SIGNALS];
 
-/* One button at a time takes the Tab key. */
+/* One button at a time takes the Tab key. The keyboard goes along, or the first Tab
+ * would lead from one button of the bar to another. */
 static void
 rove (TptToggleBar *self, GtkWidget *to)
 {
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+
+  gtk_widget_set_focusable (to, TRUE);
+  if (focus != NULL && gtk_widget_is_ancestor (focus, GTK_WIDGET (self)))
+    gtk_widget_grab_focus (to);
   for (guint i = 0; i < self->buttons->len; i++)
     gtk_widget_set_focusable (self->buttons->pdata[i], self->buttons->pdata[i] == (gpointer) to);
 }
