@@ -844,6 +844,35 @@ test_regroup (Fixture *f, gconstpointer data)
   g_assert_cmpuint (tpt_naming_view_get_position (f->view), ==, 0);
 }
 
+/* Where the new part stands at the other end of the list, the trigger that was
+ * split stays on screen. */
+static void
+test_regroup_elsewhere (Fixture *f, gconstpointer data)
+{
+  GArray *refs = g_array_new (FALSE, FALSE, sizeof (TptFrameRef));
+  gint64 trigger_id = tpt_frame_list_get_ref (f->list, 0).trigger_id;
+
+  press (f, GDK_KEY_Right);
+  press_with (f, GDK_KEY_N, GDK_SHIFT_MASK);
+  ui_wait (is_ready, f);
+  list_again (f, FALSE);
+  for (guint i = 0; i < N_TRIGGERS + 1; i++)
+    {
+      /* as if by a score, the new one last: 0, 2, 3, … 1 */
+      TptFrameRef ref = tpt_frame_list_get_ref (f->list, i == 0 ? 0 : i < N_TRIGGERS ? i + 1 : 1);
+
+      g_array_append_val (refs, ref);
+    }
+  tpt_naming_view_show (f->view, f->list, 0);
+  f->view->to_show = tpt_frame_list_get_ref (f->list, 1).trigger_id; /* not seen yet */
+  tpt_frame_list_take_refs (f->list, refs);
+  ui_settle ();
+  ui_wait (is_ready, f);
+  g_assert_cmpuint (tpt_naming_view_get_position (f->view), ==, 0);
+  g_assert_cmpint (f->view->ref.trigger_id, ==, trigger_id);
+  g_assert_cmpuint (f->view->rows->len, ==, 1);
+}
+
 static gboolean
 says_missing (gpointer data)
 {
@@ -1045,7 +1074,6 @@ test_width (Fixture *f, gconstpointer data)
                                    .behaviour = "walking along the trail for a very long while", .notes = longest });
   open_details (f);
   g_assert_cmpint (gtk_widget_get_width (GTK_WIDGET (f->view->panel)), ==, width);
-  gtk_widget_grab_focus (GTK_WIDGET (f->view));
   press_with (f, GDK_KEY_at, GDK_SHIFT_MASK);
   gtk_editable_set_text (GTK_EDITABLE (find_labelled (f->window, GTK_TYPE_SEARCH_ENTRY, "Search names")), longest + 12);
   ui_settle ();
@@ -1064,7 +1092,10 @@ test_count_keys (Fixture *f, gconstpointer data)
   GtkEditable *text = gtk_editable_get_delegate (GTK_EDITABLE (count));
 
   open_details (f);
-  g_assert_true (gtk_window_get_focus (GTK_WINDOW (f->window)) == GTK_WIDGET (text)); /* D leads there */
+  g_assert_true (gtk_widget_is_ancestor (gtk_window_get_focus (GTK_WINDOW (f->window)), GTK_WIDGET (f->view->details)));
+  press_with (f, GDK_KEY_at, GDK_SHIFT_MASK); /* D leads there, and the keys mean what they did */
+  g_assert_cmpint (gtk_spin_button_get_value_as_int (GTK_SPIN_BUTTON (count)), ==, 2);
+  gtk_widget_grab_focus (count);
   gtk_spin_button_spin (GTK_SPIN_BUTTON (count), GTK_SPIN_STEP_FORWARD, 1);           /* as its + does */
   g_assert_true (has_keys (f));
   gtk_widget_grab_focus (count);
@@ -1236,6 +1267,7 @@ main (int argc, char *argv[])
   add ("/naming/every-frame", test_every_frame);
   add ("/naming/mark", test_mark);
   add ("/naming/regroup", test_regroup);
+  add ("/naming/regroup-elsewhere", test_regroup_elsewhere);
   add ("/naming/missing", test_missing);
   add ("/naming/failure", test_failure);
   add ("/naming/goes-at-once", test_goes_at_once);

@@ -14,9 +14,9 @@ get_start (TptNamingView *self, guint index)
   return g_array_index (self->starts, guint, index);
 }
 
-/* The last trigger that begins at or before the position. */
-guint
-tpt_naming_get_index (TptNamingView *self)
+/* The last trigger that begins at or before @position. */
+static guint
+find_index (TptNamingView *self, guint position)
 {
   guint low = 0, high = self->starts->len;
 
@@ -24,12 +24,18 @@ tpt_naming_get_index (TptNamingView *self)
     {
       guint middle = low + (high - low) / 2;
 
-      if (get_start (self, middle) <= self->position)
+      if (get_start (self, middle) <= position)
         low = middle;
       else
         high = middle;
     }
   return low;
+}
+
+guint
+tpt_naming_get_index (TptNamingView *self)
+{
+  return find_index (self, self->position);
 }
 
 static void
@@ -94,6 +100,22 @@ tpt_naming_return_to (TptNamingView *self, gint64 trigger_id)
   return TRUE;
 }
 
+/* In an order other than by time a trigger that is new may be far away; whoever
+ * goes through the list goes on from where they were. */
+static gboolean
+is_elsewhere (TptNamingView *self, gint64 trigger_id)
+{
+  guint here, there;
+
+  if (self->to_show == 0 || trigger_id == self->ref.trigger_id)
+    return FALSE;
+  here = tpt_frame_list_find_trigger (self->list, self->ref.trigger_id);
+  there = tpt_frame_list_find_trigger (self->list, trigger_id);
+  if (here == G_MAXUINT || there == G_MAXUINT)
+    return FALSE;
+  return find_index (self, there) != find_index (self, here) + 1;
+}
+
 void
 tpt_naming_list_changed (TptNamingView *self)
 {
@@ -101,6 +123,11 @@ tpt_naming_list_changed (TptNamingView *self)
   guint n, found;
 
   find_starts (self);
+  if (self->list != NULL && is_elsewhere (self, trigger_id))
+    {
+      self->to_show = 0;
+      trigger_id = self->ref.trigger_id;
+    }
   n = self->list != NULL ? g_list_model_get_n_items (G_LIST_MODEL (self->list)) : 0;
   found = trigger_id != 0 && n > 0 ? tpt_frame_list_find_trigger (self->list, trigger_id) : G_MAXUINT;
   if (found == G_MAXUINT || trigger_id != self->ref.trigger_id)
