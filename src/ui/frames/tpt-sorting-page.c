@@ -140,6 +140,7 @@ opened_cb (TptSortingPage *self, guint position)
   gtk_stack_set_visible_child_name (self->stack, "naming");
   tpt_naming_view_show (self->naming, self->list, position);
   tpt_naming_view_set_undecided (self->naming, self->undecided);
+  tpt_naming_view_set_query (self->naming, tpt_frame_filter_get_query (self->filter));
   gtk_widget_grab_focus (GTK_WIDGET (self->naming));
 }
 
