@@ -4,6 +4,8 @@
 
 #include <string.h>
 
+#include "tpt-intake-place.h"
+
 /* Frames a thread takes at a time, and between two questions whether to stop. */
 #define PORTION 64
 
@@ -206,6 +208,21 @@ tpt_survey_card (const char *card, TptSurveyProgress progress, gpointer user_dat
     g_ptr_array_add (exifs, ((TptSurveyFrame *) g_ptr_array_index (self->frames, i))->exif);
   self->bodies = tpt_survey_count_bodies (exifs);
   return g_steal_pointer (&self);
+}
+
+guint
+tpt_survey_count_copied (const TptSurvey *self, const char *destination, const char *prefix)
+{
+  g_autoptr (TptIntakePlaces) places = tpt_intake_places_new (destination, prefix);
+  guint n = 0;
+
+  for (guint i = 0; i < self->frames->len; i++)
+    {
+      const TptSurveyFrame *frame = self->frames->pdata[i];
+
+      n += frame->bytes > 0 && tpt_intake_places_may_have (places, frame->path, frame->bytes);
+    }
+  return n;
 }
 
 gint64

@@ -72,6 +72,10 @@ TptSurvey *tpt_survey_card (const char *card, TptSurveyProgress progress, gpoint
                             GError **error);
 void tpt_survey_free (TptSurvey *self);
 
+/* Frames with content whose copy, by name and size, lies where tpt_intake_run()
+ * with this destination and prefix puts it. Looks at names only. */
+guint tpt_survey_count_copied (const TptSurvey *self, const char *destination, const char *prefix);
+
 /* The bodies of @exifs (element-type TptExif), most frames first. Frames that
  * tell no camera are no body's. */
 GPtrArray *tpt_survey_count_bodies (GPtrArray *exifs);

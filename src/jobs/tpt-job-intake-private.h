@@ -40,6 +40,13 @@ struct _TptJobIntake {
   char *why_not;     /* (owned) (nullable) */
 };
 
+/* Where pictures go below the project's folder unless told otherwise. */
+#define TPT_JOB_INTAKE_PICTURES "pictures"
+
+/* (transfer full): the folder of a deployment's pictures, with a name every
+ * system takes: letters, digits, dash, underscore. */
+char *tpt_job_intake_make_prefix (const char *deployment);
+
 /* (transfer full) (nullable): pictures are found from the project file's folder. */
 char *tpt_job_intake_get_path (TptJobIntake *self, const char *file);
 

@@ -11,7 +11,6 @@
 #include "tpt-exif.h"
 #include "tpt-records.h"
 
-#define DEFAULT_PICTURES "pictures"
 /* A rate measured for less time than this promises too much. */
 #define TELLING_S 3.0
 /* Frames asked for the camera's serial number before anything is copied. */
@@ -74,11 +73,10 @@ progress_cb (guint files_done, guint files_total, gint64 bytes_done, gint64 byte
   tpt_job_report (data, bytes_total > 0 ? 0.98 * (double) bytes_done / (double) bytes_total : 0, text);
 }
 
-/* A folder name every system takes: letters, digits, dash, underscore. */
-static char *
-make_safe (const char *text)
+char *
+tpt_job_intake_make_prefix (const char *deployment)
 {
-  char *safe = g_strdup (text);
+  char *safe = g_strdup (deployment);
 
   return g_strcanon (safe, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_", '_');
 }
@@ -120,7 +118,6 @@ fill_pair (TptJobIntake *self, TptClock *clock, GError **error)
 static gboolean
 prepare (TptJobIntake *self, TptStore *store, GError **error)
 {
-  g_autofree char *safe = NULL;
   GError *failure = NULL;
 
   if (!refuse_pictures (self, error))
@@ -137,8 +134,7 @@ prepare (TptJobIntake *self, TptStore *store, GError **error)
       g_set_error (error, TPT_ERROR, TPT_ERROR_DATA, _("There is no deployment “%s” in this project"), self->deployment);
       return FALSE;
     }
-  safe = make_safe (self->deployment);
-  self->prefix = g_steal_pointer (&safe);
+  self->prefix = tpt_job_intake_make_prefix (self->deployment);
   return TRUE;
 }
 
@@ -303,7 +299,7 @@ tpt_job_intake_class_init (TptJobIntakeClass *klass)
 static void
 tpt_job_intake_init (TptJobIntake *self)
 {
-  self->pictures = g_strdup (DEFAULT_PICTURES);
+  self->pictures = g_strdup (TPT_JOB_INTAKE_PICTURES);
   self->unreadable = g_ptr_array_new_with_free_func (free_note);
   self->damaged = g_ptr_array_new_with_free_func (free_note);
   self->missing = g_ptr_array_new_with_free_func (free_note);

@@ -6,7 +6,9 @@
 
 #include "tpt-batches.h"
 #include "tpt-card-match-private.h"
+#include "tpt-job-intake-private.h"
 #include "tpt-survey.h"
+#include "tpt-words.h"
 
 /* Deployments that are looked into closely. */
 #define CLOSELY 12
@@ -205,6 +207,21 @@ look_closely (Candidate *candidate, const TptCardView *view)
   tpt_card_match_judge (candidate->match, candidate->facts, view, plan, (const char *const *) proposed);
 }
 
+/* An intake that was broken off left its copies and put nothing on record. */
+static void
+note_begun (TptJobSurvey *self, TptStore *store, TptSurveyMatch *match)
+{
+  g_autofree char *destination = g_build_filename (tpt_store_get_folder (store), TPT_JOB_INTAKE_PICTURES, NULL);
+  g_autofree char *prefix = tpt_job_intake_make_prefix (match->deployment);
+  guint n = self->on_record == 0 ? tpt_survey_count_copied (self->survey, destination, prefix) : 0;
+  g_autofree char *number = tpt_words_number (n);
+
+  if (n > 0)
+    g_ptr_array_add (match->reasons, g_strdup_printf (ngettext ("By name and size, an earlier run had copied %s of these frames; it goes on from there.",
+                                                                "By name and size, an earlier run had copied %s of these frames; it goes on from there.",
+                                                                n), number));
+}
+
 static gboolean
 find_matches (TptJobSurvey *self, TptStore *store, GCancellable *cancellable, GError **error)
 {
@@ -221,6 +238,7 @@ find_matches (TptJobSurvey *self, TptStore *store, GCancellable *cancellable, GE
       if (g_cancellable_set_error_if_cancelled (cancellable, error))
         return FALSE;
       look_closely (candidates->pdata[i], &view);
+      note_begun (self, store, ((Candidate *) candidates->pdata[i])->match);
     }
   g_ptr_array_sort (candidates, compare_candidates_cb);
   for (guint i = 0; i < candidates->len; i++)

@@ -171,6 +171,43 @@ test_two_cameras (JobsFixture *f, gconstpointer data)
   g_assert_nonnull (strstr (best->objections->pdata[0], "2 cameras"));
 }
 
+static gboolean
+tells_of_earlier_run (JobsFixture *f, const char *card, const char *words)
+{
+  g_autoptr (TptJobSurvey) job = tpt_job_survey_new (card);
+  const TptSurveyMatch *best;
+
+  jobs_run (f, job);
+  best = tpt_job_survey_get_matches (job)->pdata[0];
+  g_assert_cmpstr (best->deployment, ==, "OAK-1");
+  for (guint i = 0; i < best->reasons->len; i++)
+    if (strstr (best->reasons->pdata[i], words) != NULL)
+      return TRUE;
+  return FALSE;
+}
+
+/* An intake that did not come to its end left two copies, and nothing on record:
+ * that is told until it is done. */
+static void
+test_begun (JobsFixture *f, gconstpointer data)
+{
+  const char *dates[] = { "2026-05-02T10:00:00", "2026-05-03T10:00:00", "2026-05-04T10:00:00", NULL };
+  g_autofree char *card = card_write (f, "CARD", dates, "A100");
+  g_autoptr (TptJobIntake) first = tpt_job_intake_new ("OAK-1", card), again = tpt_job_intake_new ("OAK-1", card);
+  g_autofree char *copy = NULL;
+
+  g_assert_false (tells_of_earlier_run (f, card, "earlier run"));
+  jobs_run (f, first);
+  g_assert_false (tells_of_earlier_run (f, card, "earlier run")); /* all is on record */
+  jobs_undo (f, FALSE);
+  copy = jobs_path (f, "pictures/OAK-1/DCIM/100/A0002.JPG");
+  g_assert_cmpint (g_remove (copy), ==, 0);
+  g_assert_true (tells_of_earlier_run (f, card, "had copied 2 of these frames"));
+  jobs_run (f, again);
+  g_assert_cmpint (tpt_job_intake_get_frames (again), ==, 3);
+  g_assert_false (tells_of_earlier_run (f, card, "earlier run"));
+}
+
 static void
 test_stopped (JobsFixture *f, gconstpointer data)
 {
@@ -197,6 +234,7 @@ main (int argc, char *argv[])
   ADD_RECORDS ("/survey/other-camera", test_other_camera);
   ADD_RECORDS ("/survey/totals", test_totals);
   ADD_RECORDS ("/survey/two-cameras", test_two_cameras);
+  ADD_RECORDS ("/survey/begun", test_begun);
   ADD_RECORDS ("/survey/stopped", test_stopped);
   return g_test_run ();
 }
