@@ -302,6 +302,7 @@ test_two_cards (Fixture *f, gconstpointer data)
   ui_wait (is_taken, duri);
   g_assert_true (is_said_below (GTK_WIDGET (f->dialog), "24 frames in 8 triggers taken in."));
   g_assert_true (is_said_below (GTK_WIDGET (f->dialog), "The clock was put right"));
+  g_assert_true (is_said_below (GTK_WIDGET (f->dialog), "Its reset to another date was taken out. 24 frames, the first: "));
   g_assert_true (is_said_below (GTK_WIDGET (f->dialog), "Safe to reuse this card"));
   g_assert_nonnull (find_shown (f, "_Close"));
   g_assert_null (find_shown (f, "_Cancel"));

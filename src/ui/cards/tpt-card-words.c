@@ -286,10 +286,10 @@ tpt_card_words_done (const TptClockStep *step, TptZone *zone)
   static const struct {
     const char *id, *says;
   } kinds[] = {
-    { "offset", N_("What the clock was off was made up for.") },
-    { "drift", N_("What the clock lost or gained between readings was made up for.") },
-    { "reset", N_("What the clock lost when it fell back was made up for.") },
-    { "hour", N_("Whole hours of another zone or of summer time were made up for.") },
+    { "offset", N_("Its offset was taken out.") },
+    { "drift", N_("Its drift was taken out.") },
+    { "reset", N_("Its reset to another date was taken out.") },
+    { "hour", N_("The hours it was off were taken out.") },
   };
   g_autofree char *example = tpt_card_words_example (step, zone);
 
