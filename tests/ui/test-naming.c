@@ -1187,6 +1187,26 @@ test_count_kept (Fixture *f, gconstpointer data)
   assert_said (f, 0, "1 Mira: 7 Badger");
 }
 
+/* Each row of the details is one stop of Tab, either way. */
+static void
+test_tab (Fixture *f, gconstpointer data)
+{
+  GtkWidget *count = find_labelled (f->window, GTK_TYPE_SPIN_BUTTON, "Count; 0 is unknown");
+  GtkWidget *before;
+
+  open_details (f);
+  before = gtk_window_get_focus (GTK_WINDOW (f->window));
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (before), TRUE);
+  gtk_widget_child_focus (f->window, GTK_DIR_TAB_BACKWARD);
+  g_assert_true (gtk_widget_is_ancestor (gtk_window_get_focus (GTK_WINDOW (f->window)), count));
+  gtk_widget_child_focus (f->window, GTK_DIR_TAB_FORWARD);
+  g_assert_true (gtk_window_get_focus (GTK_WINDOW (f->window)) == before);
+  gtk_widget_child_focus (f->window, GTK_DIR_TAB_FORWARD);
+  g_assert_true (gtk_window_get_focus (GTK_WINDOW (f->window)) != before);
+  gtk_widget_child_focus (f->window, GTK_DIR_TAB_BACKWARD);
+  g_assert_true (gtk_window_get_focus (GTK_WINDOW (f->window)) == before);
+}
+
 /* Letters for what is more than a name; Shift for the life stages. */
 static void
 test_letters (Fixture *f, gconstpointer data)
@@ -1279,6 +1299,7 @@ main (int argc, char *argv[])
   add ("/naming/count-keys", test_count_keys);
   add ("/naming/half-typed", test_half_typed);
   add ("/naming/count-kept", test_count_kept);
+  add ("/naming/tab", test_tab);
   add ("/naming/letters", test_letters);
   return g_test_run ();
 }

@@ -214,13 +214,6 @@ tpt_details_form_finalize (GObject *object)
   G_OBJECT_CLASS (tpt_details_form_parent_class)->finalize (object);
 }
 
-/* Not into an entry: the letters and digits keep their meanings. */
-static gboolean
-tpt_details_form_grab_focus (GtkWidget *widget)
-{
-  return gtk_widget_grab_focus (GTK_WIDGET (TPT_DETAILS_FORM (widget)->certainty));
-}
-
 static void
 tpt_details_form_class_init (TptDetailsFormClass *klass)
 {
@@ -229,7 +222,6 @@ tpt_details_form_class_init (TptDetailsFormClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = tpt_details_form_dispose;
   G_OBJECT_CLASS (klass)->finalize = tpt_details_form_finalize;
-  widget_class->grab_focus = tpt_details_form_grab_focus;
   signals[SIGNAL_CHANGED] = g_signal_new ("changed", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[SIGNAL_LEFT] = g_signal_new ("left", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 
@@ -375,6 +367,12 @@ void
 tpt_details_form_set_count (TptDetailsForm *self, int count)
 {
   gtk_spin_button_set_value (self->count, count);
+}
+
+void
+tpt_details_form_enter (TptDetailsForm *self)
+{
+  gtk_widget_grab_focus (GTK_WIDGET (self->certainty));
 }
 
 gboolean

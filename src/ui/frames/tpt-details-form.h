@@ -31,6 +31,10 @@ void tpt_details_form_fill (TptDetailsForm *self, TptDecision *decision);
 gboolean tpt_details_form_is_touched (TptDetailsForm *self);
 void tpt_details_form_set_written (TptDetailsForm *self);
 
+/* Puts the keyboard into the form, but into none of its entries: letters and digits
+ * keep their meanings. */
+void tpt_details_form_enter (TptDetailsForm *self);
+
 /* As if typed: they emit "changed". */
 void tpt_details_form_set_count (TptDetailsForm *self, int count);
 /* What @letter underlined in the form stands for, with Shift or without as the form

@@ -114,7 +114,7 @@ toggle_details (TptNamingView *self)
 {
   tpt_naming_toggle_details (self);
   if (gtk_revealer_get_reveal_child (self->details_revealer))
-    gtk_widget_grab_focus (GTK_WIDGET (self->details));
+    tpt_details_form_enter (self->details);
 }
 
 static void

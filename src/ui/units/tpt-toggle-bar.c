@@ -108,6 +108,20 @@ tpt_toggle_bar_grab_focus (GtkWidget *widget)
   return FALSE;
 }
 
+/* One stop: Tab, either way, that comes from inside leads out. Backwards it would
+ * come back to the button it came from. */
+static gboolean
+tpt_toggle_bar_focus (GtkWidget *widget, GtkDirectionType direction)
+{
+  gboolean tab = direction == GTK_DIR_TAB_FORWARD || direction == GTK_DIR_TAB_BACKWARD;
+  GtkRoot *root = gtk_widget_get_root (widget);
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+
+  if (tab && focus != NULL && gtk_widget_is_ancestor (focus, widget))
+    return FALSE;
+  return GTK_WIDGET_CLASS (tpt_toggle_bar_parent_class)->focus (widget, direction);
+}
+
 static void
 tpt_toggle_bar_dispose (GObject *object)
 {
@@ -134,6 +148,7 @@ tpt_toggle_bar_class_init (TptToggleBarClass *klass)
   G_OBJECT_CLASS (klass)->dispose = tpt_toggle_bar_dispose;
   G_OBJECT_CLASS (klass)->finalize = tpt_toggle_bar_finalize;
   GTK_WIDGET_CLASS (klass)->grab_focus = tpt_toggle_bar_grab_focus;
+  GTK_WIDGET_CLASS (klass)->focus = tpt_toggle_bar_focus;
   gtk_widget_class_set_layout_manager_type (GTK_WIDGET_CLASS (klass), GTK_TYPE_BOX_LAYOUT);
   gtk_widget_class_set_accessible_role (GTK_WIDGET_CLASS (klass), GTK_ACCESSIBLE_ROLE_GROUP);
 
