@@ -1,6 +1,6 @@
 /* How long it takes from a key to the next picture on screen while naming, and how much memory that takes. Run by hand:
  *
- *   ninja -C BUILD && cc -O2 -o bench-naming tests/bench/bench-naming.c -Isrc/{base,model,figures,jobs,ui/common,ui/frames} -Itests/ui \
+ *   ninja -C BUILD && cc -O2 -rdynamic -o bench-naming tests/bench/bench-naming.c -Isrc/{base,model,figures,jobs,ui/common,ui/frames} -Itests/ui \
  *     -Wl,--whole-archive BUILD/src/ui/libtapetum-ui.a -Wl,--no-whole-archive -Wl,--start-group \
  *     BUILD/src/{base,model,figures,science,jobs,store,intake,exchange}/lib*.a -Wl,--end-group \
  *     $(pkg-config --cflags --libs libadwaita-1 shumate-1.0 gexiv2 libjpeg libcrypto sqlite3 cairo-svg cairo-pdf json-glib-1.0 libxml-2.0) -lm
