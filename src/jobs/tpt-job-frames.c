@@ -91,7 +91,8 @@ sort_found (GArray *found, TptFrameOrder order)
 static gboolean
 check_types (const char *const *types, GError **error)
 {
-  static const char *const known[] = { "animal", "human", "vehicle", "blank", "unknown", "unclassified", NULL };
+  const TptTable *table = tpt_table_get (TPT_TABLE_OBSERVATIONS);
+  const char *const *known = table->columns[tpt_table_find (table, "type")].choices;
 
   for (guint i = 0; types != NULL && types[i] != NULL; i++)
     if (!g_strv_contains (known, types[i]))
