@@ -35,6 +35,9 @@ gboolean tpt_hit_test_wants (const TptHitTest *test, TptLayer layer, const TptFi
 void tpt_hit_test_take (TptHitTest *test, TptLayer layer, const TptFigureRect *rect, TptHitKind kind,
                         int row, int item, char *text, const char *key);
 
+/* What else the thing just taken stands for; see TptHit. */
+void tpt_hit_test_tell (TptHitTest *test, const char *item_key, TptRange when, double hour_from, double hour_to);
+
 /**
  * TptFigureKind:
  * @draw: the chart within @area
@@ -46,6 +49,7 @@ void tpt_hit_test_take (TptHitTest *test, TptLayer layer, const TptFigureRect *r
  * @describe: (transfer full): sentences, without the caption
  * @note: (nullable): (transfer full) (nullable): what must be said with the chart
  * @explain: (nullable): (transfer full): how to read the drawing, for a frame
+ * @axis_of_hours: the plot runs from 0 to 24 h of a day
  */
 typedef struct {
   const char *name;
@@ -60,6 +64,7 @@ typedef struct {
   char *(*note) (TptFigure *figure);
   char *(*explain) (TptFigure *figure);
   GDestroyNotify free_data;
+  gboolean axis_of_hours;
 } TptFigureKind;
 
 TptFigure *tpt_figure_new (const TptFigureKind *kind, gpointer data);

@@ -214,13 +214,26 @@ tpt_hit_test_take (TptHitTest *test,
 }
 
 void
+tpt_hit_test_tell (TptHitTest *test,
+                   const char *item_key,
+                   TptRange when,
+                   double hour_from,
+                   double hour_to)
+{
+  g_free (test->hit->item_key);
+  test->hit->item_key = g_strdup (item_key);
+  test->hit->when = when;
+  test->hit->hour_from = hour_from;
+  test->hit->hour_to = hour_to;
+}
+
+void
 tpt_hit_clear (TptHit *hit)
 {
   g_clear_pointer (&hit->text, g_free);
   g_clear_pointer (&hit->key, g_free);
-  hit->kind = TPT_HIT_NOTHING;
-  hit->row = -1;
-  hit->item = -1;
+  g_clear_pointer (&hit->item_key, g_free);
+  *hit = (TptHit) TPT_HIT_INIT;
 }
 
 gboolean
@@ -236,7 +249,7 @@ tpt_figure_hit (TptFigure *figure,
   TptCanvas canvas;
   TptFigureRect area;
 
-  *hit = (TptHit) { TPT_HIT_NOTHING, -1, -1 };
+  *hit = (TptHit) TPT_HIT_INIT;
   tpt_canvas_begin_blank (&canvas, style);
   area = tpt_figure_frame (figure, &canvas, width, height, FALSE);
   if (area.width >= 1 && area.height >= 1)
@@ -297,6 +310,22 @@ tpt_figure_position_of (TptFigure *figure,
     return NAN;
 
   return tpt_time_axis_position (&axis, instant);
+}
+
+double
+tpt_figure_hour_at (TptFigure *figure,
+                    double x,
+                    double width,
+                    double height,
+                    const TptFigureStyle *style)
+{
+  TptFigureRect plot;
+
+  if (!figure->kind->axis_of_hours)
+    return NAN;
+
+  plot = tpt_figure_plot_rect (figure, width, height, style);
+  return CLAMP ((x - plot.x) / MAX (plot.width, 1), 0, 1) * 24;
 }
 
 char *

@@ -2,10 +2,11 @@
  * and be pointed at.
  *
  * Each kind (tpt-strip.h, tpt-chart-map.h, tpt-timeline.h, tpt-due.h,
- * tpt-lives.h) has its own constructor and functions that add data. A figure is
+ * tpt-lives.h, tpt-hours.h, tpt-months.h, tpt-matrix.h, tpt-accumulation.h,
+ * tpt-phases.h) has its own constructor and functions that add data. A figure is
  * filled by one thread and may afterwards be drawn by any, one at a time. One
- * call draws it on the screen and into files. Lengths are units of 1/96 inch, which on a screen
- * are its pixels. The same data and style give the same bytes in every file.
+ * call draws it on the screen and into files. Lengths are units of 1/96 inch,
+ * which on a screen are its pixels. The same data and style give the same bytes in every file.
  */
 #pragma once
 
@@ -29,6 +30,11 @@ typedef struct _TptFigure TptFigure;
  *   else the chart alone on whatever is there, for a pane that says the rest
  * @brush: a period to show as chosen; both ends %TPT_NO_INSTANT for none
  * @chosen_row: a row to show as chosen, or -1
+ * @hour_from: hours of the day to show as chosen, 0 to 24, over midnight when @hour_to
+ *   is less; NAN for none
+ * @hour_to: the same
+ * @chosen_keys: (nullable): keys of the rows, columns or stations to show as chosen,
+ *   the others receding
  */
 typedef struct {
   TptPalette palette;
@@ -37,9 +43,12 @@ typedef struct {
   gboolean framed;
   TptRange brush;
   int chosen_row;
+  double hour_from;
+  double hour_to;
+  const char *const *chosen_keys;
 } TptFigureStyle;
 
-#define TPT_FIGURE_STYLE_INIT { TPT_PALETTE_LIGHT, 1.0, NULL, FALSE, { TPT_NO_INSTANT, TPT_NO_INSTANT }, -1 }
+#define TPT_FIGURE_STYLE_INIT { TPT_PALETTE_LIGHT, 1.0, NULL, FALSE, { TPT_NO_INSTANT, TPT_NO_INSTANT }, -1, NAN, NAN, NULL }
 
 /**
  * TptFigureCaption: what the frame of a figure says. Everything but the title
@@ -88,7 +97,10 @@ typedef enum {
   TPT_HIT_GAP,
   TPT_HIT_FORECAST,
   TPT_HIT_ROUND,      /* the line of the next round */
-  TPT_HIT_CURVE,      /* a step of a survival curve */
+  TPT_HIT_CURVE,      /* a step of a survival curve, or a place on a curve */
+  TPT_HIT_HOUR,       /* an hour of the day */
+  TPT_HIT_MONTH,
+  TPT_HIT_PHASE,      /* of the moon */
 } TptHitKind;
 
 /**
@@ -97,7 +109,12 @@ typedef enum {
  * @item: within its kind and row in the order added, or -1
  * @rect: what was drawn for it
  * @text: one line for a tooltip or a screen reader
- * @key: (nullable): the key its row or station was added with
+ * @key: (nullable): the key its row, station or series was added with
+ * @item_key: (nullable): the key of the thing itself where it has one beside that of
+ *   its row: the species of a detection, the station of a cell of a matrix
+ * @when: the stretch of time it stands for; both ends %TPT_NO_INSTANT for none
+ * @hour_from: the hours it stands for, of the clock of the figure; NAN for none
+ * @hour_to: the same
  */
 typedef struct {
   TptHitKind kind;
@@ -106,7 +123,13 @@ typedef struct {
   TptFigureRect rect;
   char *text;
   char *key;
+  char *item_key;
+  TptRange when;
+  double hour_from;
+  double hour_to;
 } TptHit;
+
+#define TPT_HIT_INIT { TPT_HIT_NOTHING, -1, -1, { 0, 0, 0, 0 }, NULL, NULL, NULL, { TPT_NO_INSTANT, TPT_NO_INSTANT }, NAN, NAN }
 
 void tpt_hit_clear (TptHit *hit);
 
@@ -123,7 +146,8 @@ void tpt_figure_table_free (TptFigureTable *table);
 TptFigure *tpt_figure_ref (TptFigure *figure);
 void tpt_figure_unref (TptFigure *figure);
 
-/* (transfer none): "strip", "map", "station", "due" or "lives". */
+/* (transfer none): "strip", "map", "station", "due", "lives", "hours", "months",
+ * "matrix", "accumulation" or "phases". */
 const char *tpt_figure_get_kind (TptFigure *figure);
 
 /* Copies what it is given. */
@@ -162,6 +186,10 @@ gboolean tpt_figure_value_at (TptFigure *figure, double x, double width, double 
 /* The inverse. NAN for kinds without an axis of time; may lie outside the axis. */
 double tpt_figure_position_of (TptFigure *figure, TptInstant instant, double width, double height,
                                const TptFigureStyle *style);
+
+/* The hour of the day at @x, 0 to 24, held within the axis; NAN for kinds without an
+ * axis of hours. */
+double tpt_figure_hour_at (TptFigure *figure, double x, double width, double height, const TptFigureStyle *style);
 
 /* (transfer full): one paragraph of plain text that says what the figure shows. */
 char *tpt_figure_describe (TptFigure *figure);

@@ -115,7 +115,7 @@ activate_hit (TptFigureView *self, const TptHit *hit)
 static void
 click (TptFigureView *self, double x, double y)
 {
-  g_auto (TptHit) hit = { 0 };
+  g_auto (TptHit) hit = TPT_HIT_INIT;
 
   if (hit_at (self, x, y, &hit))
     activate_hit (self, &hit);
@@ -160,7 +160,7 @@ static void
 motion_cb (GtkEventControllerMotion *controller, double x, double y, gpointer data)
 {
   TptFigureView *self = data;
-  g_auto (TptHit) hit = { 0 };
+  g_auto (TptHit) hit = TPT_HIT_INIT;
 
   if (self->walker.hit.kind == TPT_HIT_NOTHING)
     set_reading (self, hit_at (self, x, y, &hit) ? hit.text : NULL);
@@ -213,7 +213,7 @@ static gboolean
 tpt_figure_view_query_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *tooltip)
 {
   TptFigureView *self = TPT_FIGURE_VIEW (widget);
-  g_auto (TptHit) hit = { 0 };
+  g_auto (TptHit) hit = TPT_HIT_INIT;
 
   if (keyboard)
     {

@@ -15,7 +15,7 @@ void
 tpt_walker_clear (TptWalker *self)
 {
   tpt_hit_clear (&self->hit);
-  *self = (TptWalker) { .hit = { .kind = TPT_HIT_NOTHING, .row = -1, .item = -1 } };
+  *self = (TptWalker) { .hit = TPT_HIT_INIT };
 }
 
 static gboolean
@@ -47,7 +47,7 @@ is_nearer (const TptWalker *self, const TptHit *hit, const TptHit *best, int sig
 static gboolean
 step_along (TptWalker *self, const Ground *ground, int sign)
 {
-  TptHit best = { .kind = TPT_HIT_NOTHING };
+  TptHit best = TPT_HIT_INIT;
 
   for (double x = 0; x <= ground->width; x += STRIDE)
     {
