@@ -12,7 +12,7 @@
  *
  * Given:
  *   clock            double  hour of the day, 0 <= clock < 24
- *   sunrise, sunset  double  hours of the same clock, sunrise < sunset
+ *   sunrise, sunset  double  hours of the same clock, sunrise < sunset < sunrise + 24
  *   anchor_rise      double  hour that sunrise becomes, 6 for the sun's day
  *   anchor_set       double  hour that sunset becomes, 18; above anchor_rise
  *
@@ -36,9 +36,10 @@ double sci_anchor_hour (double clock, double sunrise, double sunset, double anch
  *   both rise and set, and for a place that is not known (NaN)
  *
  * Notes:
- *   Sunrise and sunset are where the hour angle of apparent solar time makes the centre of the
- *   sun stand at SCI_SUNRISE_ALTITUDE for the declination of the moment itself: a few sines,
- *   made for calls by the hundred thousand.
+ *   Sunrise and sunset are those of a sun that keeps the declination it has at the moment
+ *   asked about, so that the hour is 6 and 18 at sunrise and sunset themselves: a few
+ *   sines, made for calls by the hundred thousand. Against the times of sci_sun_day():
+ *   within 20 s up to 50 degrees of latitude.
  */
 double sci_sun_hour (int64_t instant_ms, double latitude, double longitude);
 
@@ -49,7 +50,8 @@ double sci_sun_hour (int64_t instant_ms, double latitude, double longitude);
  *   latitude, longitude  double
  *
  * Returned:
- *   rise_ms, set_ms      int64_t  and true; false where the sun stays on one side
+ *   rise_ms, set_ms      int64_t  and true; false, with SCI_NO_INSTANT, where the sun stays on
+ *                                 one side
  *   twilight_hours       double   length of civil twilight; NaN where it lasts all night
  */
 bool sci_sun_rise_set (int64_t noon_ms,

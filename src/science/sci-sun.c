@@ -33,8 +33,8 @@ sci_sun_position (double ephemeris_day)
 
 /* The equation of the equinoxes is taken to be its largest term, the one that
  * the apparent longitude above holds too. */
-static double
-find_hour_angle (int64_t instant_ms, double longitude, const SciSun *sun)
+double
+sci_sun_hour_angle_of (int64_t instant_ms, double longitude, const SciSun *sun)
 {
   double day = sci_julian_from_instant (instant_ms);
   double node = (125.04 - 1934.136 * (day - SCI_J2000) / 36525) * SCI_DEGREE;
@@ -47,7 +47,7 @@ SciHorizontal
 sci_sun_horizontal (int64_t instant_ms, double latitude, double longitude)
 {
   SciSun sun = sci_sun_position (sci_ephemeris_day (instant_ms));
-  SciHorizontal seen = sci_horizontal (find_hour_angle (instant_ms, longitude, &sun), sun.declination, latitude);
+  SciHorizontal seen = sci_horizontal (sci_sun_hour_angle_of (instant_ms, longitude, &sun), sun.declination, latitude);
 
   seen.altitude -= PARALLAX * cos (seen.altitude * SCI_DEGREE);
   return seen;
@@ -64,7 +64,7 @@ sci_sun_hour_angle (int64_t instant_ms, double longitude)
 {
   SciSun sun = sci_sun_position (sci_ephemeris_day (instant_ms));
 
-  return find_hour_angle (instant_ms, longitude, &sun);
+  return sci_sun_hour_angle_of (instant_ms, longitude, &sun);
 }
 
 double

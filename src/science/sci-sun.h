@@ -102,6 +102,9 @@ double sci_sun_time (int64_t instant_ms, double longitude);
 /* Degrees the sun has gone westward past the meridian, -180..180. */
 double sci_sun_hour_angle (int64_t instant_ms, double longitude);
 
+/* The same of a sun whose position at the instant is known already. */
+double sci_sun_hour_angle_of (int64_t instant_ms, double longitude, const SciSun *sun);
+
 /* Share of a day during which the sun stands below an altitude.
  *
  * Given:
