@@ -377,6 +377,12 @@ tpt_db_last_id (TptDb *db)
   return sqlite3_last_insert_rowid (db->handle);
 }
 
+gint64
+tpt_db_count_changes (TptDb *db)
+{
+  return sqlite3_total_changes64 (db->handle);
+}
+
 TptTransaction *
 tpt_transaction_begin (TptDb *db, GError **error)
 {

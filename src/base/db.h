@@ -83,6 +83,9 @@ gboolean tpt_stmt_is_null (TptStmt *stmt, int column);
 
 gint64 tpt_db_last_id (TptDb *db);
 
+/* Rows this connection has inserted, updated or deleted since it was opened. */
+gint64 tpt_db_count_changes (TptDb *db);
+
 /* Begins at once as the writer (waiting its turn). Freed without a commit, it
  * rolls back: what was done since is gone. */
 TptTransaction *tpt_transaction_begin (TptDb *db, GError **error);

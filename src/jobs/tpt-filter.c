@@ -1,5 +1,8 @@
+#include "config.h"
+
 #include "tpt-filter.h"
 
+#include <glib/gi18n-lib.h>
 #include <math.h>
 
 TptFilter *
@@ -33,17 +36,37 @@ tpt_filter_free (TptFilter *self)
   g_free (self);
 }
 
-gboolean
-tpt_filter_has_hour (const TptFilter *self, TptZone *zone, TptInstant at)
+static gboolean
+has_minute (const TptFilter *self, double minute)
 {
-  gint64 local;
-  int minute;
-
   if (self->hour_from < 0 || self->hour_from == self->hour_to)
     return TRUE;
-  local = at + tpt_zone_offset_at (zone, at) * TPT_SECOND;
-  minute = (int) (((local % TPT_DAY) + TPT_DAY) % TPT_DAY / TPT_MINUTE);
   if (self->hour_from < self->hour_to)
     return minute >= self->hour_from && minute < self->hour_to;
   return minute >= self->hour_from || minute < self->hour_to;
+}
+
+gboolean
+tpt_filter_has_hour (const TptFilter *self, TptZone *zone, TptInstant at)
+{
+  gint64 local = at + tpt_zone_offset_at (zone, at) * TPT_SECOND;
+
+  return has_minute (self, (double) (((local % TPT_DAY) + TPT_DAY) % TPT_DAY / TPT_MINUTE));
+}
+
+gboolean
+tpt_filter_takes_hour (const TptFilter *self, double hour)
+{
+  if (isnan (hour))
+    return self->hour_from < 0 || self->hour_from == self->hour_to;
+  return has_minute (self, hour * 60);
+}
+
+char *
+tpt_filter_describe_hours (const TptFilter *filter)
+{
+  if (filter->hour_from < 0)
+    return g_strdup (_("any hour"));
+  return g_strdup_printf (filter->hours_by_sun ? _("%02d:%02d to %02d:%02d by the sun") : _("%02d:%02d to %02d:%02d"),
+                          filter->hour_from / 60, filter->hour_from % 60, filter->hour_to / 60, filter->hour_to % 60);
 }

@@ -41,6 +41,9 @@ gboolean tpt_filter_has_hour (const TptFilter *self, TptZone *zone, TptInstant a
  * is among those chosen; %FALSE for NAN when any are. */
 gboolean tpt_filter_takes_hour (const TptFilter *self, double hour);
 
+/* (transfer full): "any hour", "17:00 to 20:00 by the sun". */
+char *tpt_filter_describe_hours (const TptFilter *self);
+
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TptFilter, tpt_filter_free)
 
 G_END_DECLS

@@ -2,6 +2,8 @@
 
 #include <math.h>
 
+#include "tpt-pass-private.h"
+
 struct _TptSpeciesItem {
   GObject parent_instance;
 
@@ -64,8 +66,8 @@ tpt_place_item_init (TptPlaceItem *self)
 }
 
 /* "es_MX.UTF-8", "es_MX", "es", "C": the first two letters will do. */
-static const char *
-choose_title (TptRecord *record)
+char *
+tpt_species_title (TptRecord *record)
 {
   GHashTable *names = tpt_record_get_names (record);
   const char *const *languages = g_get_language_names ();
@@ -78,7 +80,7 @@ choose_title (TptRecord *record)
     }
   if (name == NULL)
     name = g_hash_table_lookup (names, "en");
-  return name != NULL ? name : tpt_record_get_code (record);
+  return g_strdup (name != NULL ? name : tpt_record_get_code (record));
 }
 
 TptSpeciesItem *
@@ -87,7 +89,7 @@ tpt_species_item_new (TptRecord *record)
   TptSpeciesItem *self = g_object_new (TPT_TYPE_SPECIES_ITEM, NULL);
 
   self->record = g_object_ref (record);
-  self->title = g_strdup (choose_title (record));
+  self->title = tpt_species_title (record);
   return self;
 }
 
@@ -100,18 +102,24 @@ equal_folded (const char *a, const char *b)
 }
 
 gboolean
-tpt_species_item_is_called (TptSpeciesItem *self, const char *name)
+tpt_species_is_called (TptRecord *species, const char *name)
 {
   GHashTableIter iter;
   gpointer common;
 
-  if (equal_folded (tpt_record_get_code (self->record), name))
+  if (equal_folded (tpt_record_get_code (species), name))
     return TRUE;
-  g_hash_table_iter_init (&iter, tpt_record_get_names (self->record));
+  g_hash_table_iter_init (&iter, tpt_record_get_names (species));
   while (g_hash_table_iter_next (&iter, NULL, &common))
     if (equal_folded (common, name))
       return TRUE;
   return FALSE;
+}
+
+gboolean
+tpt_species_item_is_called (TptSpeciesItem *self, const char *name)
+{
+  return tpt_species_is_called (self->record, name);
 }
 
 TptRate *

@@ -38,8 +38,8 @@ tpt_gap_why_label (TptGapWhy why)
   return _(labels[why]);
 }
 
-static void
-free_effort (gpointer data)
+void
+tpt_effort_free (gpointer data)
 {
   TptEffort *effort = data;
 
@@ -240,7 +240,7 @@ tpt_effort_read (TptStore *store, const TptFilter *filter, TptInstant now, GErro
   g_autoptr (GPtrArray) records = tpt_store_list (store, TPT_TABLE_DEPLOYMENTS, NULL, NULL, error);
   g_autoptr (GHashTable) ids = records != NULL ? read_station_ids (store, error) : NULL;
   g_autoptr (GHashTable) visits = ids != NULL ? read_visits (store, filter, error) : NULL;
-  g_autoptr (GPtrArray) efforts = g_ptr_array_new_with_free_func (free_effort);
+  g_autoptr (GPtrArray) efforts = g_ptr_array_new_with_free_func (tpt_effort_free);
 
   if (visits == NULL)
     return NULL;

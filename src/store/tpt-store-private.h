@@ -22,6 +22,10 @@ struct _TptStore {
   GArray *undo, *redo; /* (owned): entries, as far as the journal has been replayed */
   gint64 replayed;     /* the last of these entries */
   char *replayed_uuid; /* (owned) (nullable) */
+
+  gpointer memo; /* (owned) (nullable): of the content at the two counts below */
+  GDestroyNotify memo_destroy;
+  gint64 memo_version, memo_changes;
 };
 
 struct _TptAction {

@@ -25,9 +25,18 @@ new_store (const char *path)
   return self;
 }
 
+static void
+drop_memo (TptStore *self)
+{
+  if (self->memo != NULL)
+    self->memo_destroy (self->memo);
+  self->memo = NULL;
+}
+
 void
 tpt_store_close (TptStore *self)
 {
+  drop_memo (self);
   g_clear_pointer (&self->db, tpt_db_close);
   g_clear_pointer (&self->zone, tpt_zone_unref);
   g_free (self->path);
@@ -283,4 +292,24 @@ tpt_store_get_data_version (TptStore *self)
 
   tpt_db_query_int (self->db, "PRAGMA data_version", &version, NULL);
   return version;
+}
+
+/* A change that was rolled back counts as well: that costs a reading, no more. */
+gpointer
+tpt_store_get_memo (TptStore *self)
+{
+  if (self->memo != NULL && (self->memo_version != tpt_store_get_data_version (self) ||
+                             self->memo_changes != tpt_db_count_changes (self->db)))
+    drop_memo (self);
+  return self->memo;
+}
+
+void
+tpt_store_take_memo (TptStore *self, gpointer memo, GDestroyNotify destroy)
+{
+  drop_memo (self);
+  self->memo = memo;
+  self->memo_destroy = destroy;
+  self->memo_version = tpt_store_get_data_version (self);
+  self->memo_changes = tpt_db_count_changes (self->db);
 }

@@ -73,6 +73,13 @@ void tpt_store_release (TptStore *self);
 /* A number that differs after any other connection wrote to the file. */
 gint64 tpt_store_get_data_version (TptStore *self);
 
+/* One thing worked out from the content of the file, kept with the store for as long as neither
+ * this store nor anybody else writes to the file. Ask between hold and release what must fit
+ * what is read next. (transfer none) (nullable). */
+gpointer tpt_store_get_memo (TptStore *self);
+/* Takes @memo, which was made within the same hold. */
+void tpt_store_take_memo (TptStore *self, gpointer memo, GDestroyNotify destroy);
+
 /**
  * tpt_action_begin:
  * @what: what the user does, in words for the history ("Record visit at Otter bank")
