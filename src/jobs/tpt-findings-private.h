@@ -10,7 +10,7 @@ G_BEGIN_DECLS
 gboolean tpt_job_findings_compute (TptJobFindings *self, TptStore *store, GCancellable *cancellable, GError **error);
 
 /* With @named, rows carry the stations' names; else numbers by their order. */
-TptFigure *tpt_job_findings_draw_strip (TptJobFindings *self, TptZone *zone, gboolean named);
+TptFigure *tpt_job_findings_draw_strip (TptJobFindings *self, gboolean named);
 
 /* (transfer full): the names of the chosen species, or "All species". */
 char *tpt_job_findings_name_species (TptJobFindings *self);

@@ -272,7 +272,7 @@ make_figure (TptJobFigure *self, TptStore *store, GCancellable *cancellable, GEr
     return FALSE;
   if (g_str_equal (self->kind, "map"))
     return make_map (self, store, error);
-  self->figure = tpt_job_findings_draw_strip (self->findings, tpt_store_get_zone (store), self->exact);
+  self->figure = tpt_job_findings_draw_strip (self->findings, self->exact);
   return TRUE;
 }
 
