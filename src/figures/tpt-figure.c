@@ -312,6 +312,15 @@ tpt_figure_position_of (TptFigure *figure,
   return tpt_time_axis_position (&axis, instant);
 }
 
+TptZone *
+tpt_figure_get_zone (TptFigure *figure)
+{
+  TptFigureStyle style = TPT_FIGURE_STYLE_INIT;
+  TptTimeAxis axis;
+
+  return get_axis (figure, 640, 400, &style, &axis) ? axis.zone : NULL;
+}
+
 double
 tpt_figure_hour_at (TptFigure *figure,
                     double x,

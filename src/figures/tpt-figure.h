@@ -187,6 +187,9 @@ gboolean tpt_figure_value_at (TptFigure *figure, double x, double width, double 
 double tpt_figure_position_of (TptFigure *figure, TptInstant instant, double width, double height,
                                const TptFigureStyle *style);
 
+/* (transfer none) (nullable): the calendar of its axis of time. %NULL for kinds without one. */
+TptZone *tpt_figure_get_zone (TptFigure *figure);
+
 /* The hour of the day at @x, 0 to 24, held within the axis; NAN for kinds without an
  * axis of hours. */
 double tpt_figure_hour_at (TptFigure *figure, double x, double width, double height, const TptFigureStyle *style);

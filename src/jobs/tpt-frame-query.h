@@ -56,6 +56,20 @@ TptFrameQuery *tpt_frame_query_new (void);
 TptFrameQuery *tpt_frame_query_copy (const TptFrameQuery *self);
 void tpt_frame_query_free (TptFrameQuery *self);
 
+/**
+ * tpt_frame_query_to_variant:
+ *
+ * For an action: stations, species and types ("stations", "species", "types": as), the
+ * range ("range": (xx), milliseconds) and the hours ("hours": (ii), minutes). The rest is
+ * left out.
+ *
+ * Returns: (transfer floating): of type a{sv}; what is not asked for is not in it
+ */
+GVariant *tpt_frame_query_to_variant (const TptFrameQuery *self);
+
+/* (transfer full): the inverse. What is missing or of another type is not asked for. */
+TptFrameQuery *tpt_frame_query_from_variant (GVariant *variant);
+
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TptFrameQuery, tpt_frame_query_free)
 
 G_END_DECLS

@@ -8,6 +8,7 @@
 
 #include <gtk/gtk.h>
 
+#include "tpt-frame-query.h"
 #include "tpt-project.h"
 
 G_BEGIN_DECLS
@@ -22,6 +23,10 @@ void tpt_sorting_page_set_project (TptSortingPage *self, TptProject *project);
 
 /* The triggers of a card batch that nobody has said anything of. */
 void tpt_sorting_page_show_batch (TptSortingPage *self, const char *batch);
+
+/* What @query asks for, of every card, from the first on; its stations, species, types,
+ * range and hours only. */
+void tpt_sorting_page_show_query (TptSortingPage *self, const TptFrameQuery *query);
 
 /* Nothing is being looked for or written. */
 gboolean tpt_sorting_page_is_settled (TptSortingPage *self);
