@@ -1,8 +1,12 @@
+#include "config.h"
+
 #include "tpt-figure-view.h"
 
 #include <adwaita.h>
+#include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "tpt-figure-stretch.h"
 #include "tpt-figure-walk.h"
 #include "tpt-style.h"
 
@@ -16,16 +20,22 @@ struct _TptFigureView {
 
   TptFigure *figure; /* (owned) (nullable) */
   TptRange brush;
-  TptRange dragged; /* shown instead of @brush while somebody drags */
+  double hour_from;
+  double hour_to;
+  TptStretch stretch; /* shown instead of the brush and the hours while somebody makes it */
   int chosen_row;
+  GStrv chosen_keys; /* (owned) (nullable) */
   gboolean brushable;
   TptWalker walker;
+  int walked_width; /* the size in which the walker knows its place */
+  int walked_height;
   char *reading; /* (owned) (nullable) */
 };
 
 G_DEFINE_FINAL_TYPE (TptFigureView, tpt_figure_view, GTK_TYPE_WIDGET)
 
 static const TptRange no_range = { TPT_NO_INSTANT, TPT_NO_INSTANT };
+static const TptStretch no_stretch = TPT_STRETCH_INIT;
 
 enum {
   PROP_0,
@@ -35,7 +45,10 @@ enum {
 
 enum {
   SIGNAL_ACTIVATED,
+  SIGNAL_PICKED,
   SIGNAL_BRUSHED,
+  SIGNAL_HOURS_BRUSHED,
+  SIGNAL_BRUSH_CLEARED,
   N_SIGNALS,
 };
 
@@ -53,8 +66,11 @@ get_style (TptFigureView *self)
 {
   TptFigureStyle style = tpt_style_get_figure_style ();
 
-  style.brush = is_set (self->dragged) ? self->dragged : self->brush;
+  style.brush = self->stretch.kind == TPT_STRETCH_TIME ? self->stretch.range : self->brush;
+  style.hour_from = self->stretch.kind == TPT_STRETCH_HOURS ? self->stretch.hour_from : self->hour_from;
+  style.hour_to = self->stretch.kind == TPT_STRETCH_HOURS ? self->stretch.hour_to : self->hour_to;
   style.chosen_row = self->chosen_row;
+  style.chosen_keys = (const char *const *) self->chosen_keys;
   return style;
 }
 
@@ -79,46 +95,100 @@ hit_at (TptFigureView *self, double x, double y, TptHit *hit)
                                                  gtk_widget_get_height (GTK_WIDGET (self)), &style, hit);
 }
 
+/* Not while a stretch is being made: that has its own words. */
+static void
+read_place (TptFigureView *self)
+{
+  if (self->stretch.kind == TPT_STRETCH_NONE)
+    set_reading (self, self->walker.hit.text);
+}
+
+static void
+drop_stretch (TptFigureView *self)
+{
+  self->stretch = no_stretch;
+  read_place (self);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
 static void
 forget_place (TptFigureView *self)
 {
   tpt_walker_clear (&self->walker);
-  set_reading (self, NULL);
+  drop_stretch (self);
+}
+
+static TptStretchGround
+get_ground (TptFigureView *self, const TptFigureStyle *style)
+{
+  return (TptStretchGround){ self->figure, gtk_widget_get_width (GTK_WIDGET (self)),
+                             gtk_widget_get_height (GTK_WIDGET (self)), style };
+}
+
+static void
+emit_brushed (TptFigureView *self, const TptStretch *stretch)
+{
+  if (stretch->kind == TPT_STRETCH_TIME)
+    g_signal_emit (self, signals[SIGNAL_BRUSHED], 0, stretch->range.from, stretch->range.to);
+  else if (stretch->kind == TPT_STRETCH_HOURS)
+    g_signal_emit (self, signals[SIGNAL_HOURS_BRUSHED], 0, stretch->hour_from, stretch->hour_to);
+}
+
+/* It goes first: who is told may give the view another figure. */
+static void
+take_stretch (TptFigureView *self)
+{
+  TptStretch stretch = self->stretch;
+
+  drop_stretch (self);
+  emit_brushed (self, &stretch);
+}
+
+static void
+show_stretch (TptFigureView *self, gboolean grown)
+{
+  g_autofree char *words = tpt_stretch_describe (&self->stretch, self->figure);
+  g_autofree char *all = NULL;
+
+  if (grown) /* Translators: a period or hours of the day, being chosen with the keyboard. */
+    all = g_strdup_printf (_("%s. Enter takes it, Escape gives it up."), words);
+  set_reading (self, grown ? all : words);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
 void
 tpt_figure_view_drag (TptFigureView *self, double from, double to, gboolean done)
 {
-  double width = gtk_widget_get_width (GTK_WIDGET (self)), height = gtk_widget_get_height (GTK_WIDGET (self));
   TptFigureStyle style = get_style (self);
-  TptRange range;
+  TptStretchGround ground = get_ground (self, &style);
 
-  if (!self->brushable || self->figure == NULL ||
-      !tpt_figure_value_at (self->figure, MIN (from, to), width, height, &style, &range.from) ||
-      !tpt_figure_value_at (self->figure, MAX (from, to), width, height, &style, &range.to))
+  if (!self->brushable || self->figure == NULL)
     return;
-
-  self->dragged = done ? no_range : range;
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-  if (done && range.to > range.from)
-    g_signal_emit (self, signals[SIGNAL_BRUSHED], 0, range.from, range.to);
+  if (!tpt_stretch_drag (&self->stretch, &ground, from, to))
+    drop_stretch (self);
+  else if (done)
+    take_stretch (self);
+  else
+    show_stretch (self, FALSE);
 }
 
 static void
-activate_hit (TptFigureView *self, const TptHit *hit)
+pick_hit (TptFigureView *self, const TptHit *hit, gboolean add)
 {
   g_autofree char *key = g_strdup (hit->key);
+  int row = hit->row;
 
-  g_signal_emit (self, signals[SIGNAL_ACTIVATED], 0, hit->row, key);
+  g_signal_emit (self, signals[SIGNAL_PICKED], 0, hit, add);
+  g_signal_emit (self, signals[SIGNAL_ACTIVATED], 0, row, key);
 }
 
-static void
-click (TptFigureView *self, double x, double y)
+void
+tpt_figure_view_click (TptFigureView *self, double x, double y, gboolean add)
 {
   g_auto (TptHit) hit = TPT_HIT_INIT;
 
   if (hit_at (self, x, y, &hit))
-    activate_hit (self, &hit);
+    pick_hit (self, &hit, add);
 }
 
 static void
@@ -137,6 +207,14 @@ drag_update_cb (GtkGestureDrag *gesture, double across, double down, gpointer da
     tpt_figure_view_drag (data, x, x + across, FALSE);
 }
 
+static gboolean
+is_adding (GtkGestureDrag *gesture)
+{
+  GdkModifierType state = gtk_event_controller_get_current_event_state (GTK_EVENT_CONTROLLER (gesture));
+
+  return (state & GDK_CONTROL_MASK) != 0;
+}
+
 static void
 drag_end_cb (GtkGestureDrag *gesture, double across, double down, gpointer data)
 {
@@ -144,7 +222,7 @@ drag_end_cb (GtkGestureDrag *gesture, double across, double down, gpointer data)
 
   gtk_gesture_drag_get_start_point (gesture, &x, &y);
   if (hypot (across, down) <= STILL_DISTANCE)
-    click (data, x, y);
+    tpt_figure_view_click (data, x, y, is_adding (gesture));
   else if (fabs (across) > STILL_DISTANCE)
     tpt_figure_view_drag (data, x, x + across, TRUE);
 }
@@ -152,8 +230,14 @@ drag_end_cb (GtkGestureDrag *gesture, double across, double down, gpointer data)
 static void
 drag_cancel_cb (GtkGesture *gesture, GdkEventSequence *sequence, gpointer data)
 {
-  TPT_FIGURE_VIEW (data)->dragged = no_range;
-  gtk_widget_queue_draw (data);
+  drop_stretch (data);
+}
+
+/* Whether the reading is the pointer's to say. */
+static gboolean
+is_free (TptFigureView *self)
+{
+  return self->walker.hit.kind == TPT_HIT_NOTHING && self->stretch.kind == TPT_STRETCH_NONE;
 }
 
 static void
@@ -162,7 +246,7 @@ motion_cb (GtkEventControllerMotion *controller, double x, double y, gpointer da
   TptFigureView *self = data;
   g_auto (TptHit) hit = TPT_HIT_INIT;
 
-  if (self->walker.hit.kind == TPT_HIT_NOTHING)
+  if (is_free (self))
     set_reading (self, hit_at (self, x, y, &hit) ? hit.text : NULL);
 }
 
@@ -171,7 +255,7 @@ pointer_left_cb (GtkEventControllerMotion *controller, gpointer data)
 {
   TptFigureView *self = data;
 
-  if (self->walker.hit.kind == TPT_HIT_NOTHING)
+  if (is_free (self))
     set_reading (self, NULL);
 }
 
@@ -179,7 +263,6 @@ static void
 focus_left_cb (GtkEventControllerFocus *controller, gpointer data)
 {
   forget_place (data);
-  gtk_widget_queue_draw (data);
 }
 
 static gboolean
@@ -190,11 +273,50 @@ step (GtkWidget *widget, GVariant *arguments, gpointer data)
 
   if (self->figure == NULL)
     return FALSE;
+  drop_stretch (self);
   if (!tpt_walker_step (&self->walker, (TptWalk) g_variant_get_int32 (arguments), self->figure,
                         gtk_widget_get_width (widget), gtk_widget_get_height (widget), &style))
     return TRUE;
-  set_reading (self, self->walker.hit.text);
+  read_place (self);
   gtk_widget_queue_draw (widget);
+  return TRUE;
+}
+
+static gboolean
+grow (GtkWidget *widget, GVariant *arguments, gpointer data)
+{
+  TptFigureView *self = TPT_FIGURE_VIEW (widget);
+  TptFigureStyle style = get_style (self);
+  TptStretchGround ground = get_ground (self, &style);
+
+  if (!self->brushable || self->figure == NULL)
+    return FALSE;
+  if (tpt_stretch_grow (&self->stretch, &ground, self->walker.x, g_variant_get_int32 (arguments)))
+    show_stretch (self, TRUE);
+  return TRUE;
+}
+
+static gboolean
+give_up (GtkWidget *widget, GVariant *arguments, gpointer data)
+{
+  TptFigureView *self = TPT_FIGURE_VIEW (widget);
+
+  if (self->stretch.kind == TPT_STRETCH_NONE)
+    return FALSE;
+  drop_stretch (self);
+  return TRUE;
+}
+
+static gboolean
+clear_brush (GtkWidget *widget, GVariant *arguments, gpointer data)
+{
+  TptFigureView *self = TPT_FIGURE_VIEW (widget);
+
+  if (!self->brushable)
+    return FALSE;
+  drop_stretch (self);
+  if (is_set (self->brush) || !isnan (self->hour_from))
+    g_signal_emit (self, signals[SIGNAL_BRUSH_CLEARED], 0);
   return TRUE;
 }
 
@@ -203,9 +325,12 @@ activate (GtkWidget *widget, GVariant *arguments, gpointer data)
 {
   TptFigureView *self = TPT_FIGURE_VIEW (widget);
 
-  if (self->walker.hit.kind == TPT_HIT_NOTHING)
+  if (self->stretch.kind != TPT_STRETCH_NONE)
+    take_stretch (self);
+  else if (self->walker.hit.kind != TPT_HIT_NOTHING)
+    pick_hit (self, &self->walker.hit, g_variant_get_boolean (arguments));
+  else
     return FALSE;
-  activate_hit (self, &self->walker.hit);
   return TRUE;
 }
 
@@ -277,7 +402,14 @@ tpt_figure_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 static void
 tpt_figure_view_size_allocate (GtkWidget *widget, int width, int height, int baseline)
 {
-  tpt_walker_clear (&TPT_FIGURE_VIEW (widget)->walker);
+  TptFigureView *self = TPT_FIGURE_VIEW (widget);
+
+  if (width == self->walked_width && height == self->walked_height)
+    return;
+  self->walked_width = width;
+  self->walked_height = height;
+  if (self->walker.hit.kind != TPT_HIT_NOTHING)
+    forget_place (self);
 }
 
 static void
@@ -296,6 +428,7 @@ tpt_figure_view_finalize (GObject *object)
 
   g_clear_pointer (&self->figure, tpt_figure_unref);
   tpt_walker_clear (&self->walker);
+  g_strfreev (self->chosen_keys);
   g_free (self->reading);
 
   G_OBJECT_CLASS (tpt_figure_view_parent_class)->finalize (object);
@@ -313,11 +446,35 @@ add_keys (GtkWidgetClass *widget_class)
     { GDK_KEY_Up, TPT_WALK_UP },
     { GDK_KEY_Down, TPT_WALK_DOWN },
   };
+  static const guint takers[] = { GDK_KEY_Return, GDK_KEY_KP_Enter, GDK_KEY_space };
 
   for (guint i = 0; i < G_N_ELEMENTS (keys); i++)
     gtk_widget_class_add_binding (widget_class, keys[i].key, 0, step, "i", (gint32) keys[i].way);
-  gtk_widget_class_add_binding (widget_class, GDK_KEY_Return, 0, activate, NULL);
-  gtk_widget_class_add_binding (widget_class, GDK_KEY_KP_Enter, 0, activate, NULL);
+  for (guint i = 0; i < G_N_ELEMENTS (takers); i++)
+    {
+      gtk_widget_class_add_binding (widget_class, takers[i], 0, activate, "b", FALSE);
+      gtk_widget_class_add_binding (widget_class, takers[i], GDK_CONTROL_MASK, activate, "b", TRUE);
+    }
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_Left, GDK_SHIFT_MASK, grow, "i", -1);
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_Right, GDK_SHIFT_MASK, grow, "i", 1);
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_Escape, 0, give_up, NULL);
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_BackSpace, 0, clear_brush, NULL);
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_Delete, 0, clear_brush, NULL);
+}
+
+static void
+add_signals (GType type)
+{
+  signals[SIGNAL_ACTIVATED] = g_signal_new ("activated", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 2,
+                                            G_TYPE_INT, G_TYPE_STRING);
+  signals[SIGNAL_PICKED] = g_signal_new ("picked", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 2,
+                                         G_TYPE_POINTER, G_TYPE_BOOLEAN);
+  signals[SIGNAL_BRUSHED] = g_signal_new ("brushed", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 2,
+                                          G_TYPE_INT64, G_TYPE_INT64);
+  signals[SIGNAL_HOURS_BRUSHED] = g_signal_new ("hours-brushed", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                                G_TYPE_NONE, 2, G_TYPE_DOUBLE, G_TYPE_DOUBLE);
+  signals[SIGNAL_BRUSH_CLEARED] =
+    g_signal_new ("brush-cleared", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static void
@@ -325,7 +482,6 @@ tpt_figure_view_class_init (TptFigureViewClass *klass)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
-  GType type = G_TYPE_FROM_CLASS (klass);
 
   object_class->finalize = tpt_figure_view_finalize;
   object_class->get_property = tpt_figure_view_get_property;
@@ -338,10 +494,7 @@ tpt_figure_view_class_init (TptFigureViewClass *klass)
   properties[PROP_READING] =
     g_param_spec_string ("reading", NULL, NULL, NULL, G_PARAM_READABLE | G_PARAM_STATIC_STRINGS);
   g_object_class_install_properties (object_class, N_PROPS, properties);
-  signals[SIGNAL_ACTIVATED] = g_signal_new ("activated", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 2,
-                                            G_TYPE_INT, G_TYPE_STRING);
-  signals[SIGNAL_BRUSHED] = g_signal_new ("brushed", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 2,
-                                          G_TYPE_INT64, G_TYPE_INT64);
+  add_signals (G_TYPE_FROM_CLASS (klass));
 
   add_keys (widget_class);
   gtk_widget_class_set_css_name (widget_class, "figure-view");
@@ -367,7 +520,8 @@ tpt_figure_view_init (TptFigureView *self)
   GtkEventController *focus = gtk_event_controller_focus_new ();
 
   self->brush = no_range;
-  self->dragged = no_range;
+  self->hour_from = self->hour_to = NAN;
+  self->stretch = no_stretch;
   self->chosen_row = -1;
   tpt_walker_clear (&self->walker);
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
@@ -389,6 +543,19 @@ tpt_figure_view_new (void)
   return g_object_new (TPT_TYPE_FIGURE_VIEW, NULL);
 }
 
+/* A count made anew may leave the keyboard where it was. */
+static void
+find_place (TptFigureView *self, gboolean same_kind)
+{
+  TptFigureStyle style = get_style (self);
+
+  if (!same_kind || !tpt_walker_look (&self->walker, self->figure, gtk_widget_get_width (GTK_WIDGET (self)),
+                                      gtk_widget_get_height (GTK_WIDGET (self)), &style))
+    forget_place (self);
+  else
+    drop_stretch (self);
+}
+
 void
 tpt_figure_view_set_figure (TptFigureView *self, TptFigure *figure)
 {
@@ -396,8 +563,9 @@ tpt_figure_view_set_figure (TptFigureView *self, TptFigure *figure)
   TptFigure *before = self->figure;
 
   self->figure = figure != NULL ? tpt_figure_ref (figure) : NULL;
+  find_place (self, before != NULL && figure != NULL &&
+                      g_str_equal (tpt_figure_get_kind (before), tpt_figure_get_kind (figure)));
   g_clear_pointer (&before, tpt_figure_unref);
-  forget_place (self);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, words, -1);
   gtk_widget_queue_resize (GTK_WIDGET (self));
   gtk_widget_queue_draw (GTK_WIDGET (self));
@@ -420,6 +588,24 @@ void
 tpt_figure_view_set_brush (TptFigureView *self, TptRange brush)
 {
   self->brush = brush;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+tpt_figure_view_set_hours (TptFigureView *self, double from, double to)
+{
+  self->hour_from = from;
+  self->hour_to = to;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+tpt_figure_view_set_chosen_keys (TptFigureView *self, const char *const *keys)
+{
+  GStrv before = self->chosen_keys;
+
+  self->chosen_keys = keys != NULL && keys[0] != NULL ? g_strdupv ((char **) keys) : NULL;
+  g_strfreev (before);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 

@@ -133,3 +133,15 @@ tpt_walker_step (TptWalker *self, TptWalk way, TptFigure *figure, double width, 
     return step_along (self, &ground, way == TPT_WALK_RIGHT ? 1 : -1);
   return step_across (self, &ground, way == TPT_WALK_DOWN ? 1 : -1);
 }
+
+gboolean
+tpt_walker_look (TptWalker *self, TptFigure *figure, double width, double height, const TptFigureStyle *style)
+{
+  Ground ground = { figure, width, height, style };
+  TptHit hit;
+
+  if (self->hit.kind == TPT_HIT_NOTHING || !look (&ground, self->x, self->y, &hit))
+    return FALSE;
+  take (self, &hit, self->x, self->y);
+  return TRUE;
+}

@@ -38,4 +38,14 @@ void tpt_walker_clear (TptWalker *self);
 gboolean tpt_walker_step (TptWalker *self, TptWalk way, TptFigure *figure, double width, double height,
                           const TptFigureStyle *style);
 
+/**
+ * tpt_walker_look:
+ *
+ * Looks again where the keyboard was, in another figure or one drawn otherwise.
+ *
+ * Returns: %FALSE, and nothing changes, when nothing is there
+ */
+gboolean tpt_walker_look (TptWalker *self, TptFigure *figure, double width, double height,
+                          const TptFigureStyle *style);
+
 G_END_DECLS
