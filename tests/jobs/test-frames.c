@@ -77,6 +77,56 @@ test_queries (JobsFixture *f, gconstpointer data)
     }
 }
 
+/* There and back: what an action can carry, and nothing else. */
+static void
+test_variant (void)
+{
+  static const char *const stations[] = { "A", "B", NULL }, *const species[] = { "Meles meles", NULL };
+  static const char *const animal[] = { "animal", NULL };
+  const TptRange any = { TPT_NO_INSTANT, TPT_NO_INSTANT };
+  const struct {
+    TptFrameQuery query;
+    const char *text;
+  } cases[] = {
+    { { .range = any, .hour_from = -1 }, "{}" },
+    { { .stations = (GStrv) stations, .range = any, .hour_from = -1, .undecided = TRUE, .every_frame = TRUE },
+      "{'stations': <['A', 'B']>}" },
+    { { .types = (GStrv) animal, .range = { 5, TPT_NO_INSTANT }, .hour_from = -1 },
+      "{'range': <(int64 5, int64 -9223372036854775808)>, 'types': <['animal']>}" },
+    { { .species = (GStrv) species, .range = any, .hour_from = 1320, .hour_to = 240 },
+      "{'hours': <(1320, 240)>, 'species': <['Meles meles']>}" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      const TptFrameQuery *query = &cases[i].query;
+      g_autoptr (GVariant) variant = g_variant_ref_sink (tpt_frame_query_to_variant (query));
+      g_autoptr (GVariant) expected = g_variant_parse (G_VARIANT_TYPE_VARDICT, cases[i].text, NULL, NULL, NULL);
+      g_autoptr (TptFrameQuery) back = tpt_frame_query_from_variant (variant);
+      GVariantIter iter;
+      const char *key;
+      GVariant *value;
+
+      g_assert_cmpuint (g_variant_n_children (variant), ==, g_variant_n_children (expected));
+      g_variant_iter_init (&iter, expected);
+      while (g_variant_iter_loop (&iter, "{&sv}", &key, &value))
+        {
+          g_autoptr (GVariant) found = g_variant_lookup_value (variant, key, g_variant_get_type (value));
+
+          g_assert_cmpvariant (found, value);
+        }
+      g_assert_cmpint (back->range.from, ==, query->range.from);
+      g_assert_cmpint (back->range.to, ==, query->range.to);
+      g_assert_cmpint (back->hour_from, ==, query->hour_from);
+      g_assert_true (query->hour_from < 0 || back->hour_to == query->hour_to);
+      g_assert_true ((back->stations != NULL) == (query->stations != NULL));
+      g_assert_true (query->stations == NULL || g_strv_equal (stations, (const char *const *) back->stations));
+      g_assert_true (query->species == NULL || g_strv_equal (species, (const char *const *) back->species));
+      g_assert_true (query->types == NULL || g_strv_equal (animal, (const char *const *) back->types));
+      g_assert_false (back->undecided || back->every_frame);
+    }
+}
+
 /* What a withdrawn card held is not there; an emptied trigger neither. */
 static void
 test_gone (JobsFixture *f, gconstpointer data)
@@ -314,6 +364,7 @@ main (int argc, char *argv[])
   g_setenv ("LC_ALL", "C.UTF-8", TRUE);
   g_test_init (&argc, &argv, NULL);
 #define ADD_FRAMES(name, function) g_test_add (name, JobsFixture, NULL, frames_set_up, function, jobs_tear_down)
+  g_test_add_func ("/frames/variant", test_variant);
   ADD_FRAMES ("/frames/queries", test_queries);
   ADD_FRAMES ("/frames/gone", test_gone);
   ADD_FRAMES ("/frames/timeless", test_timeless);

@@ -23,9 +23,11 @@
 static void
 test_sentence (void)
 {
+  g_autoptr (TptZone) zone = tpt_zone_new ("Asia/Kuching", NULL);
   static const char *const stations[] = { "A", NULL }, *const species[] = { "Meles meles", NULL };
   static const char *const human[] = { "human", NULL };
-  static const struct {
+  const TptInstant june = tpt_instant_parse ("2026-06-01T00:00:00", zone, NULL);
+  const struct {
     TptFrameQuery query;
     const char *words;
     gboolean narrow, of_decisions;
@@ -42,13 +44,20 @@ test_sentence (void)
     { { .certainty_below = 0.75, .disagreeing = TRUE },
       "All triggers, opinions differ, named less than probable, by time.", TRUE, TRUE },
     { { .certainty_below = 0.6 }, "All triggers, named with a certainty below 0.60, by time.", TRUE, TRUE },
+    { { .certainty_below = NAN, .range = { june, june + 2 * TPT_DAY } },
+      "All triggers, 1 June 2026 to 2 June 2026, by time.", TRUE, FALSE },
+    { { .certainty_below = NAN, .range = { TPT_NO_INSTANT, june } }, "All triggers, until 31 May 2026, by time.", TRUE, FALSE },
+    { { .certainty_below = NAN, .range = { june + TPT_HOUR, june + 2 * TPT_HOUR } },
+      "All triggers, 1 June 2026 01:00 to 1 June 2026 02:00, by time.", TRUE, FALSE },
+    { { .certainty_below = NAN, .hour_from = 22 * 60, .hour_to = 4 * 60 + 30 },
+      "All triggers, 22:00 to 04:30, by time.", TRUE, FALSE },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
     {
       const TptFrameQuery *query = &cases[i].query;
       g_autofree char *words = tpt_frame_filter_words (query, query->stations != NULL ? "Alder ford" : NULL,
-                                                       query->species != NULL ? "Badger" : NULL);
+                                                       query->species != NULL ? "Badger" : NULL, zone);
 
       g_assert_cmpstr (words, ==, cases[i].words);
       g_assert_cmpint (tpt_frame_filter_is_narrow (query), ==, cases[i].narrow);
@@ -560,6 +569,46 @@ test_filter (Fixture *f, gconstpointer data)
   g_assert_false (gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (find_button (GTK_WIDGET (f->page), "Undecided"))));
 }
 
+/* What the findings ask for: the list and its sentence are about it, the drop-downs say so, and
+ * it is all left again. */
+static void
+test_query (Fixture *f, gconstpointer data)
+{
+  static const char *const alder[] = { "ALDER", NULL }, *const two[] = { "ALDER", "BIRCH", NULL };
+  const TptInstant night = tpt_instant_parse ("2026-03-04T00:00:00", tpt_project_get_zone (f->project), NULL);
+  g_autoptr (TptFrameQuery) query = tpt_frame_query_new ();
+  GtkWidget *back = find_button (GTK_WIDGET (f->page), "Back to findings");
+
+  g_assert_false (gtk_widget_get_visible (back));
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (find_button (GTK_WIDGET (f->page), "Undecided")), TRUE);
+  settle (f);
+  query->stations = g_strdupv ((char **) alder);
+  query->range = (TptRange){ night, night + 2 * TPT_DAY };
+  query->hour_from = 23 * 60;
+  query->hour_to = 60;
+  tpt_sorting_page_show_query (f->page, query);
+  settle (f);
+  g_assert_cmpuint (count_frames (f), ==, 2);
+  g_assert_cmpstr (gtk_label_get_label (f->page->sentence), ==,
+                   "All triggers at Alder ford, 4 March 2026 to 5 March 2026, 23:00 to 01:00, by time.");
+  g_assert_true (gtk_widget_get_visible (back));
+  g_assert_cmpstr (gtk_actionable_get_action_name (GTK_ACTIONABLE (back)), ==, "win.page");
+
+  query->range = (TptRange){ TPT_NO_INSTANT, TPT_NO_INSTANT };
+  query->hour_from = -1;
+  g_strfreev (query->stations);
+  query->stations = g_strdupv ((char **) two);
+  tpt_sorting_page_show_query (f->page, query);
+  settle (f);
+  g_assert_cmpuint (count_frames (f), ==, N_TRIGGERS);
+  g_assert_cmpstr (gtk_label_get_label (f->page->sentence), ==, "All triggers at Alder ford and BIRCH, by time.");
+
+  press (f, "Clear");
+  g_assert_false (gtk_widget_get_visible (back));
+  g_assert_cmpuint (count_frames (f), ==, N_TRIGGERS);
+  g_assert_cmpstr (gtk_label_get_label (f->page->sentence), ==, "All triggers, by time.");
+}
+
 static gboolean
 shows_naming (gpointer data)
 {
@@ -883,6 +932,7 @@ main (int argc, char *argv[])
   add ("/sorting/types", test_types, NULL);
   add ("/sorting/beside", test_beside, NULL);
   add ("/sorting/filter", test_filter, NULL);
+  add ("/sorting/query", test_query, NULL);
   add ("/sorting/naming", test_naming, NULL);
   add ("/sorting/card", test_card, NULL);
   add ("/sorting/score", test_score, NULL);

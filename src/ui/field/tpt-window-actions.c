@@ -181,6 +181,17 @@ show_batch_cb (GSimpleAction *action, GVariant *code, gpointer data)
   tpt_sorting_page_show_batch (self->sorting, g_variant_get_string (code, NULL));
 }
 
+/* What was being named is left for the list that is asked for. */
+static void
+show_pictures_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+  TptWindow *self = data;
+  g_autoptr (TptFrameQuery) query = tpt_frame_query_from_variant (parameter);
+
+  tpt_sorting_page_show_query (self->sorting, query);
+  adw_view_stack_set_visible_child_name (self->pages, "sorting");
+}
+
 static void
 show_shelf_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
@@ -368,6 +379,7 @@ static const GActionEntry entries[] = {
   { "show-station", show_station_cb, "s" },
   { "show-unit", show_unit_cb, "s" },
   { "show-batch", show_batch_cb, "s" },
+  { "show-pictures", show_pictures_cb, "a{sv}" },
   { "show-shelf", show_shelf_cb },
   { "new-project", new_project_cb },
   { "open", open_cb },
@@ -438,6 +450,7 @@ tpt_window_update_actions (TptWindow *self)
   enable (self, "check", open);
   enable (self, "visit-sheet", open);
   enable (self, "show-batch", open);
+  enable (self, "show-pictures", open);
   enable (self, "show-shelf", open);
   enable (self, "undo", writable && undo != NULL);
   enable (self, "redo", writable && redo != NULL);

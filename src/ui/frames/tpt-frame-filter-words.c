@@ -6,6 +6,8 @@
 #include <math.h>
 
 #include "tpt-certainty.h"
+#include "tpt-filter.h"
+#include "tpt-words.h"
 
 /* What there is, and of which card. */
 static void
@@ -52,6 +54,57 @@ add_certainty (GString *text, double below)
     g_string_append_printf (text, _(", named with a certainty below %.2f"), below);
 }
 
+static gboolean
+has_range (const TptFrameQuery *query)
+{
+  return query->range.from != query->range.to;
+}
+
+/* The same hour twice is the whole day. */
+static gboolean
+has_hours (const TptFrameQuery *query)
+{
+  return query->hour_from >= 0 && query->hour_from != query->hour_to;
+}
+
+static gboolean
+is_midnight (TptInstant at, TptZone *zone)
+{
+  return at == TPT_NO_INSTANT || tpt_zone_day_start (zone, at) == at;
+}
+
+/* Whole days, or else to the minute. */
+static void
+add_range (GString *text, TptRange range, TptZone *zone)
+{
+  g_autoptr (TptZone) utc = tpt_zone_new ("UTC", NULL);
+  TptZone *used = zone != NULL ? zone : utc;
+  g_autofree char *period = tpt_words_period (range, used);
+  g_autofree char *from = NULL, *to = NULL;
+
+  if (range.from == TPT_NO_INSTANT || range.to == TPT_NO_INSTANT ||
+      (is_midnight (range.from, used) && is_midnight (range.to, used)))
+    {
+      g_string_append_printf (text, _(", %s"), period);
+      return;
+    }
+  from = tpt_words_instant (range.from, used);
+  to = tpt_words_instant (range.to, used);
+  g_string_append_printf (text, _(", %1$s to %2$s"), from, to);
+}
+
+static void
+add_hours (GString *text, const TptFrameQuery *query)
+{
+  g_autoptr (TptFilter) filter = tpt_filter_new ();
+  g_autofree char *hours = NULL;
+
+  filter->hour_from = query->hour_from;
+  filter->hour_to = query->hour_to;
+  hours = tpt_filter_describe_hours (filter);
+  g_string_append_printf (text, _(", %s"), hours);
+}
+
 static const char *
 word_order (TptFrameOrder order)
 {
@@ -65,17 +118,21 @@ word_order (TptFrameOrder order)
 }
 
 char *
-tpt_frame_filter_words (const TptFrameQuery *query, const char *station, const char *species)
+tpt_frame_filter_words (const TptFrameQuery *query, const char *stations, const char *species, TptZone *zone)
 {
   GString *text = g_string_new (NULL);
 
   add_subject (text, query);
-  if (station != NULL)
-    g_string_append_printf (text, _(" at %s"), station);
+  if (stations != NULL)
+    g_string_append_printf (text, _(" at %s"), stations);
   if (species != NULL)
     g_string_append_printf (text, _(" that show %s"), species);
   if (query->types != NULL && query->types[0] != NULL)
     g_string_append (text, word_type (query->types[0]));
+  if (has_range (query))
+    add_range (text, query->range, zone);
+  if (has_hours (query))
+    add_hours (text, query);
   if (query->disagreeing)
     g_string_append (text, _(", opinions differ"));
   if (query->marked)
@@ -97,5 +154,6 @@ tpt_frame_filter_is_of_decisions (const TptFrameQuery *query)
 gboolean
 tpt_frame_filter_is_narrow (const TptFrameQuery *query)
 {
-  return query->batch != NULL || query->stations != NULL || tpt_frame_filter_is_of_decisions (query);
+  return query->batch != NULL || query->stations != NULL || has_range (query) || has_hours (query) ||
+         tpt_frame_filter_is_of_decisions (query);
 }

@@ -7,12 +7,13 @@ G_BEGIN_DECLS
 
 /**
  * tpt_frame_filter_words:
- * @station: (nullable): how the only station of @query is called
- * @species: (nullable): how its only species is called
+ * @stations: (nullable): how the stations of @query are called together
+ * @species: (nullable): the same of its species
+ * @zone: (nullable): for its range; UTC without
  *
  * Returns: (transfer full): "Undecided triggers of card LAND-B3, probably empty last."
  */
-char *tpt_frame_filter_words (const TptFrameQuery *query, const char *station, const char *species);
+char *tpt_frame_filter_words (const TptFrameQuery *query, const char *stations, const char *species, TptZone *zone);
 
 /* Whether it leaves anything out; an order does not. */
 gboolean tpt_frame_filter_is_narrow (const TptFrameQuery *query);

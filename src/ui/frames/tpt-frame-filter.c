@@ -90,6 +90,8 @@ species_cb (TptFrameFilter *self)
 static void
 type_cb (TptFrameFilter *self)
 {
+  if (self->quiet)
+    return;
   set_one (&self->query->types, types, G_N_ELEMENTS (types), gtk_drop_down_get_selected (self->type));
   emit_changed (self);
 }
@@ -194,14 +196,22 @@ tpt_frame_filter_set_batch (TptFrameFilter *self, const char *batch)
   self->query->batch = kept;
 }
 
-/* The place of @wanted in a drop-down whose first choice is none. */
+static guint
+find_value (GStrv values, const char *wanted)
+{
+  for (guint i = 0; values[i] != NULL; i++)
+    if (g_strcmp0 (values[i], wanted) == 0)
+      return i + 1;
+  return 0;
+}
+
+/* The place of @wanted in a drop-down whose first choice is none. Several have no place in it. */
 static guint
 find_place (GStrv values, GStrv wanted)
 {
-  for (guint i = 0; wanted != NULL && values[i] != NULL; i++)
-    if (g_strcmp0 (values[i], wanted[0]) == 0)
-      return i + 1;
-  return 0;
+  if (wanted == NULL || wanted[0] == NULL)
+    return 0;
+  return wanted[1] != NULL ? GTK_INVALID_LIST_POSITION : find_value (values, wanted[0]);
 }
 
 /* Sets the choices unless they are the same already; what is chosen and gone
@@ -237,15 +247,35 @@ tpt_frame_filter_set_species (TptFrameFilter *self, const char *const *names, co
   set_choices (self, self->species, _("Every species"), &self->species_names, names, titles, self->query->species);
 }
 
-/* (nullable) (transfer none): what a drop-down says; @fallback when it no longer has it. */
-static const char *
-get_title (GtkDropDown *choice, GStrv wanted)
+static guint
+count_names (GStrv names)
 {
-  GtkStringObject *item = gtk_drop_down_get_selected_item (choice);
+  return names != NULL ? g_strv_length (names) : 0;
+}
 
-  if (wanted == NULL)
-    return NULL;
-  return item != NULL && gtk_drop_down_get_selected (choice) != 0 ? gtk_string_object_get_string (item) : wanted[0];
+/* (transfer full): as a drop-down says it; as it is when that does not have it. */
+static char *
+get_title (GtkDropDown *choice, GStrv values, const char *wanted)
+{
+  guint place = find_value (values, wanted);
+  g_autoptr (GtkStringObject) item = place != 0 ? g_list_model_get_item (gtk_drop_down_get_model (choice), place) : NULL;
+
+  return g_strdup (item != NULL ? gtk_string_object_get_string (item) : wanted);
+}
+
+/* (transfer full) (nullable): one by its title, two by theirs, @several for more. */
+static char *
+get_titles (GtkDropDown *choice, GStrv values, GStrv wanted, const char *several)
+{
+  guint n = count_names (wanted);
+  g_autofree char *first = n > 0 ? get_title (choice, values, wanted[0]) : NULL;
+  g_autofree char *second = n == 2 ? get_title (choice, values, wanted[1]) : NULL;
+
+  if (n < 2)
+    return g_steal_pointer (&first);
+  if (n == 2) /* Translators: two stations, or two species. */
+    return g_strdup_printf (_("%1$s and %2$s"), first, second);
+  return g_strdup (several);
 }
 
 void
@@ -258,10 +288,19 @@ tpt_frame_filter_set_order (TptFrameFilter *self, TptFrameOrder order)
 }
 
 char *
-tpt_frame_filter_describe (TptFrameFilter *self)
+tpt_frame_filter_describe (TptFrameFilter *self, TptZone *zone)
 {
-  return tpt_frame_filter_words (self->query, get_title (self->station, self->query->stations),
-                                 get_title (self->species, self->query->species));
+  guint n_stations = count_names (self->query->stations), n_species = count_names (self->query->species);
+  g_autofree char *several_stations =
+    g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u station", "%u stations", n_stations), n_stations);
+  g_autofree char *several_species =
+    g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u species", "one of %u species", n_species), n_species);
+  g_autofree char *stations =
+    get_titles (self->station, self->station_codes, self->query->stations, several_stations);
+  g_autofree char *species =
+    get_titles (self->species, self->species_names, self->query->species, several_species);
+
+  return tpt_frame_filter_words (self->query, stations, species, zone);
 }
 
 void
@@ -279,5 +318,33 @@ tpt_frame_filter_clear (TptFrameFilter *self)
   gtk_drop_down_set_selected (self->type, 0);
   gtk_drop_down_set_selected (self->certainty, 0);
   gtk_drop_down_set_selected (self->order, 0);
+  self->quiet = FALSE;
+}
+
+static guint
+find_type (GStrv wanted)
+{
+  for (guint i = 0; wanted != NULL && wanted[0] != NULL && wanted[1] == NULL && i < G_N_ELEMENTS (types); i++)
+    if (g_str_equal (types[i], wanted[0]))
+      return i + 1;
+  return 0;
+}
+
+void
+tpt_frame_filter_set_query (TptFrameFilter *self, const TptFrameQuery *query)
+{
+  g_autoptr (TptFrameQuery) kept = tpt_frame_query_copy (query);
+
+  tpt_frame_filter_clear (self);
+  self->query->stations = g_steal_pointer (&kept->stations);
+  self->query->species = g_steal_pointer (&kept->species);
+  self->query->types = g_steal_pointer (&kept->types);
+  self->query->range = kept->range;
+  self->query->hour_from = kept->hour_from;
+  self->query->hour_to = kept->hour_to;
+  self->quiet = TRUE;
+  gtk_drop_down_set_selected (self->station, find_place (self->station_codes, self->query->stations));
+  gtk_drop_down_set_selected (self->species, find_place (self->species_names, self->query->species));
+  gtk_drop_down_set_selected (self->type, find_type (self->query->types));
   self->quiet = FALSE;
 }

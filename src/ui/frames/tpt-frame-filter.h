@@ -24,11 +24,15 @@ void tpt_frame_filter_set_batch (TptFrameFilter *self, const char *batch);
 void tpt_frame_filter_set_stations (TptFrameFilter *self, const char *const *codes, const char *const *titles);
 void tpt_frame_filter_set_species (TptFrameFilter *self, const char *const *names, const char *const *titles);
 
-/* (transfer full): see tpt-frame-filter-words.h */
-char *tpt_frame_filter_describe (TptFrameFilter *self);
+/* (transfer full): see tpt-frame-filter-words.h; @zone (nullable) */
+char *tpt_frame_filter_describe (TptFrameFilter *self, TptZone *zone);
 
 /* Everything of every card, by time; emits nothing. */
 void tpt_frame_filter_clear (TptFrameFilter *self);
+
+/* Of every card, by time: the stations, species, types, range and hours of @query, and nothing
+ * else. Emits nothing. */
+void tpt_frame_filter_set_query (TptFrameFilter *self, const TptFrameQuery *query);
 
 /* Emits nothing. */
 void tpt_frame_filter_set_order (TptFrameFilter *self, TptFrameOrder order);

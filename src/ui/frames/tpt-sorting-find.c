@@ -55,7 +55,8 @@ show_card (TptSortingPage *self, const TptFrameQuery *query)
 static char *
 describe (TptSortingPage *self, const TptFrameQuery *query)
 {
-  g_autofree char *sentence = tpt_frame_filter_describe (self->filter);
+  TptZone *zone = self->project != NULL ? tpt_project_get_zone (self->project) : NULL;
+  g_autofree char *sentence = tpt_frame_filter_describe (self->filter, zone);
   const TptBatchState *state = tpt_batch_list_get_state (self->batches);
   gint64 missing = state != NULL ? state->triggers - state->scored : 0;
   gboolean all = !tpt_frame_filter_is_of_decisions (query) && query->stations == NULL;

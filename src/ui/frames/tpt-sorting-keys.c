@@ -73,6 +73,16 @@ round_cb (TptSortingPage *self, guint keyval, guint keycode, GdkModifierType sta
   return TRUE;
 }
 
+/* Also while naming: Alt with an arrow leads back to where the list was asked for. */
+static gboolean
+back_cb (TptSortingPage *self, guint keyval, guint keycode, GdkModifierType state)
+{
+  if (keyval != GDK_KEY_Left || (state & gtk_accelerator_get_default_mod_mask ()) != GDK_ALT_MASK ||
+      !gtk_widget_get_visible (self->findings))
+    return FALSE;
+  return gtk_widget_activate_action (GTK_WIDGET (self), "win.page", "s", "findings");
+}
+
 static void
 add_keys (TptSortingPage *self, GtkWidget *widget, GCallback callback)
 {
@@ -87,4 +97,5 @@ tpt_sorting_add_keys (TptSortingPage *self)
 {
   add_keys (self, GTK_WIDGET (self->grid), G_CALLBACK (letter_cb));
   add_keys (self, GTK_WIDGET (self), G_CALLBACK (round_cb));
+  add_keys (self, GTK_WIDGET (self), G_CALLBACK (back_cb));
 }

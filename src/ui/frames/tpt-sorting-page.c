@@ -86,6 +86,7 @@ clear_cb (TptSortingPage *self)
 {
   TptFrameOrder order = tpt_frame_filter_get_query (self->filter)->order;
 
+  gtk_widget_set_visible (self->findings, FALSE);
   tpt_frame_filter_clear (self->filter);
   tpt_frame_filter_set_order (self->filter, order);
   tpt_batch_list_set_chosen (self->batches, NULL);
@@ -298,6 +299,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, filter);
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, sentence);
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, clear);
+  gtk_widget_class_bind_template_child (widget_class, TptSortingPage, findings);
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, count);
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, spinner);
   gtk_widget_class_bind_template_child (widget_class, TptSortingPage, middle);
@@ -401,6 +403,7 @@ tpt_sorting_page_set_project (TptSortingPage *self, TptProject *project)
   if (self->project == project)
     return;
   leave_project (self);
+  gtk_widget_set_visible (self->findings, FALSE);
   tpt_frame_filter_clear (self->filter);
   tpt_batch_list_set_chosen (self->batches, NULL);
   gtk_stack_set_visible_child_name (self->stack, project != NULL ? "list" : "nothing");
@@ -414,10 +417,23 @@ void
 tpt_sorting_page_show_batch (TptSortingPage *self, const char *batch)
 {
   gtk_stack_set_visible_child_name (self->stack, "list");
+  gtk_widget_set_visible (self->findings, FALSE);
   self->from_top = TRUE;
   tpt_frame_filter_clear (self->filter);
   tpt_batch_list_set_chosen (self->batches, batch);
   tpt_frame_filter_set_batch (self->filter, batch);
+  tpt_sorting_find_now (self);
+}
+
+void
+tpt_sorting_page_show_query (TptSortingPage *self, const TptFrameQuery *query)
+{
+  gtk_stack_set_visible_child_name (self->stack, "list");
+  gtk_widget_set_visible (self->findings, TRUE);
+  self->from_top = TRUE;
+  tpt_batch_list_set_chosen (self->batches, NULL);
+  tpt_frame_filter_set_query (self->filter, query);
+  tpt_sorting_show_score (self);
   tpt_sorting_find_now (self);
 }
 

@@ -31,6 +31,7 @@ struct _TptSortingPage {
   TptFrameFilter *filter;
   GtkLabel *sentence;
   GtkWidget *clear;
+  GtkWidget *findings; /* the way back to where the list was asked for */
   GtkLabel *count;
   GtkSpinner *spinner;
   GtkStack *middle; /* waiting, empty, none, grid */
