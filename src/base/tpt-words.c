@@ -147,6 +147,14 @@ tpt_words_rate (double rate)
   return g_strdup_printf (rate >= 9.995 ? "%.1f" : "%.2f", rate);
 }
 
+char *
+tpt_words_chance (double p)
+{
+  if (p < 0.001)
+    return g_strdup (_("p < 0.001"));
+  return g_strdup_printf (p < 0.05 ? _("p = %.3f") : _("p = %.2f"), p);
+}
+
 static char *
 say_day (TptInstant instant, TptZone *zone, gboolean with_month, gboolean with_year)
 {

@@ -32,6 +32,9 @@ char *tpt_words_number (double number);
 /* (transfer full): as many decimals whether they are zero or not. */
 char *tpt_words_rate (double rate);
 
+/* (transfer full): a chance as a test gives it: "p = 0.31", "p = 0.012", "p < 0.001"; @p not NAN. */
+char *tpt_words_chance (double p);
+
 /* (transfer full): "14 June", with its year when that is not the year of @now. */
 char *tpt_words_day (TptInstant instant, TptZone *zone, TptInstant now);
 

@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "sci-survival.h"
+#include "tpt-words.h"
 
 #define LEVEL 0.95
 
@@ -278,9 +279,7 @@ pool_lives (GPtrArray *groups, gsize *n_groups, guint *failures)
 static char *
 say_test (const TptLifeTest *test)
 {
-  g_autofree char *p = test->p < 0.001   ? g_strdup (_("p < 0.001"))
-                       : test->p < 0.05 ? g_strdup_printf (_("p = %.3f"), test->p)
-                                        : g_strdup_printf (_("p = %.2f"), test->p);
+  g_autofree char *p = tpt_words_chance (test->p);
 
   if (test->p < 1 - LEVEL)
     /* Translators: a statistic, degrees of freedom, "p = 0.012". */
