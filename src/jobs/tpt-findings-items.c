@@ -146,6 +146,23 @@ tpt_species_item_get_rate (TptSpeciesItem *self)
   return &self->rate;
 }
 
+static int
+compare_species_cb (gconstpointer a, gconstpointer b, gpointer data)
+{
+  TptSpeciesItem *x = (gpointer) a, *y = (gpointer) b;
+  gint64 nx = tpt_species_item_get_rate (x)->detections, ny = tpt_species_item_get_rate (y)->detections;
+
+  if (nx != ny)
+    return nx > ny ? -1 : 1;
+  return g_utf8_collate (tpt_species_item_get_title (x), tpt_species_item_get_title (y));
+}
+
+void
+tpt_species_items_sort (GListStore *items)
+{
+  g_list_store_sort (items, compare_species_cb, NULL);
+}
+
 TptPlaceItem *
 tpt_place_item_new (TptRecord *record)
 {

@@ -95,17 +95,6 @@ count_all (TptJobFindings *self, GPtrArray *species, GPtrArray *places)
     }
 }
 
-static int
-compare_species_cb (gconstpointer a, gconstpointer b, gpointer data)
-{
-  TptSpeciesItem *x = (gpointer) a, *y = (gpointer) b;
-  gint64 nx = tpt_species_item_get_rate (x)->detections, ny = tpt_species_item_get_rate (y)->detections;
-
-  if (nx != ny)
-    return nx > ny ? -1 : 1;
-  return g_utf8_collate (tpt_species_item_get_title (x), tpt_species_item_get_title (y));
-}
-
 static void
 count (TptJobFindings *self)
 {
@@ -124,7 +113,7 @@ count (TptJobFindings *self)
     }
   self->rate.nights = self->pass->all_nights;
   tpt_rate_fill (&self->rate);
-  g_list_store_sort (self->species, compare_species_cb, NULL);
+  tpt_species_items_sort (self->species);
 }
 
 char *

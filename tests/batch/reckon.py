@@ -148,14 +148,17 @@ class Reckoning:
         since, to = ((int(part[:2]) * 60 + int(part[3:])) for part in hours.split('-'))
         return since <= minute < to if since < to else minute >= since or minute < to
 
-    def rates(self, stations=None, species=None, minutes=30, gap_from='last', begin=-math.inf, end=math.inf, hours=None):
-        """{species: (detections, individuals, stations, nights, per_100, low, high)} of those seen, or of those asked for."""
-        nights = self.nights(stations=stations, begin=begin, end=end)
+    def rates(self, stations=None, species=None, minutes=30, gap_from='last', begin=-math.inf, end=math.inf, hours=None,
+              within=(-math.inf, math.inf)):
+        """{species: (detections, individuals, stations, nights, per_100, low, high)} of those seen, or of those asked for. Of what
+        is counted in the period, only the detections that start, and the nights that lie, within."""
+        nights = self.nights(stations=stations, begin=max(begin, within[0]), end=min(end, within[1]))
         rates = {}
         for name in species or [row['scientific_name'] for row in self.species]:
             found, places = [], 0
             for station in stations or [row['station'] for row in self.stations]:
-                here = [one for one in self.detections(name, station, minutes, gap_from, begin, end) if self.has_hour(one[0], hours)]
+                here = [one for one in self.detections(name, station, minutes, gap_from, begin, end)
+                        if self.has_hour(one[0], hours) and within[0] <= one[0] < within[1]]
                 places += bool(here)
                 found += here
             if found or species:

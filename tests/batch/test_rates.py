@@ -143,22 +143,64 @@ def by_station(program, folder):
         compare_rates(rows, reckoning.rates(stations=[station]), station)
 
 
+def months_of(reckoning, groups):
+    for group in groups:
+        year, month = map(int, group['group'].split('-'))
+        after = '%04d-%02d-01T00:00' % (year + month // 12, month % 12 + 1)
+        yield group, (reckoning.at(group['group'] + '-01T00:00'), reckoning.at(after))
+
+
 def by_month(zone):
-    """Months begin at local midnight, also where daylight saving begins within one."""
+    """Months begin at local midnight, also where daylight saving begins within one. A detection counts in the month it starts in."""
     def case(program, folder):
         project, reckoning = make_ground(program, folder, zone)
-        groups = program.json('rates', project, '--by', 'month')['groups']
-
-        total = 0
-        for group in groups:
-            year, month = map(int, group['group'].split('-'))
-            after = '%04d-%02d-01T00:00' % (year + month // 12, month % 12 + 1)
-            period = {'begin': reckoning.at(group['group'] + '-01T00:00'), 'end': reckoning.at(after)}
-            compare_rates(group['species'], reckoning.rates(**period), group['group'])
-            total += reckoning.nights(**period)
-        close(total, reckoning.nights(), 1e-12, 'nights of all months')
-        assert len(groups) >= 6, 'too few months to say anything'
+        for options, arguments in FILTERS:
+            words = [word.replace('_', ' ') for word in options.split()]
+            period = reckon_period(reckoning, arguments)
+            groups = program.json('rates', project, '--by', 'month', *words)['groups']
+            for group, within in months_of(reckoning, groups):
+                compare_rates(group['species'], reckoning.rates(within=within, **period), options + ' ' + group['group'])
+            if options == '':
+                assert len(groups) >= 6, 'too few months to say anything'
     return case
+
+
+def groups_add_up(zone):
+    """Months, and stations, sum to the whole."""
+    def case(program, folder):
+        project, _ = make_ground(program, folder, zone)
+        for options, _ in FILTERS:
+            words = [word.replace('_', ' ') for word in options.split()]
+            whole = {row['species']: row for row in program.json('rates', project, *words)['species']}
+            for by in ('month', 'station'):
+                sums, nights = {}, 0
+                groups = program.json('rates', project, '--by', by, *words)['groups']
+                for group in groups:
+                    nights += group['species'][0]['nights'] if group['species'] else 0
+                    for row in group['species']:
+                        have = sums.setdefault(row['species'], [0, 0, 0])
+                        for index, key in enumerate(('detections', 'individuals', 'stations')):
+                            have[index] += row[key]
+                equal(set(sums) - set(whole), set(), options + ' ' + by)
+                for name, row in whole.items():
+                    have = sums.get(name, [0, 0, 0])
+                    equal(have[:2], [row['detections'], row['individuals']], '%s by %s: %s' % (options, by, name))
+                    # a station may see a species in several months
+                    assert have[2] == row['stations'] if by == 'station' else have[2] >= row['stations'], (options, by, name)
+                if '--species' in options and groups:
+                    close(nights, list(whole.values())[0]['nights'], 1e-12, '%s by %s: nights' % (options, by))
+    return case
+
+
+def unlike_records(program, folder):
+    """One record goes over the end of a month: one detection, in the first"""
+    project = make_one(program, folder, '2024-03-10T00:00', '2024-05-01T00:00',
+                       [('2024-03-31T23:50', 'animal'), ('2024-04-01T00:10', 'animal'), ('2024-04-01T00:39', 'animal')])
+    groups = program.json('rates', project, '--by', 'month', '--species', 'Sus barbatus')['groups']
+    equal([(group['group'], group['species'][0]['detections'], group['species'][0]['nights']) for group in groups],
+          [('2024-03', 1, 22), ('2024-04', 0, 30)], 'over the end of a month')
+    equal([group['group'] for group in program.json('rates', project, '--by', 'month', '--from', '2024-04-02', '--to', '2024-04-20')['groups']],
+          ['2024-04'], 'months of a period')
 
 
 def effort_agrees(zone):
@@ -283,6 +325,8 @@ def main():
     cases = [('rates with filters, %s' % zone, all_filters(zone)) for zone in zones]
     cases += [('rates by month, %s' % zone, by_month(zone)) for zone in zones]
     cases += [('effort, %s' % zone, effort_agrees(zone)) for zone in zones]
+    cases += [('groups add up, %s' % zone, groups_add_up(zone)) for zone in zones]
+    cases += [('a record over the end of a month', unlike_records)]
     cases += [('rates by station', by_station), ('gaps', gaps_agree), ('effort by hand', effort_by_hand),
               ('the half-hour rule', half_hour_rule), ('published limits', published_limits),
               ('a deployment that runs on', open_deployment), ('the view of detections', views_agree)]
