@@ -41,8 +41,8 @@ typedef struct {
 } TptRateScale;
 
 /* Ends of the scale that suit @marks. What has less than a tenth of the nights of the
- * fullest says too little to stretch it, and an interval stretches it to no more than
- * two and a half times the highest rate. */
+ * fullest says too little to stretch it; of the rest the interval of the highest rate is
+ * shown whole, and longer ones leave the scale with an arrow. */
 void tpt_rate_scale_set (TptRateScale *scale, const TptRateMark *marks, guint n_marks);
 
 /* @area: for numbers, marks and bars; the words of the axis below and the head above

@@ -18,7 +18,6 @@
 #define LEAST 2.5
 
 #define LITTLE_EFFORT 0.1
-#define STRETCH_MOST 2.5
 
 static const TptText number_text = { TPT_COLOR_QUIET, .size = 0.9, .across = 1, .down = 0.5 };
 
@@ -50,12 +49,13 @@ find_top (const TptRateMark *marks, guint n_marks, double most_nights)
 
       if (!has_rate (&marks[i]) || marks[i].nights < LITTLE_EFFORT * most_nights)
         continue;
+      if (marks[i].rate > rate)
+        high = MAX (limit, marks[i].rate);
       rate = MAX (rate, marks[i].rate);
-      high = MAX (high, limit);
       narrowest = MIN (narrowest, limit);
     }
   if (rate > 0)
-    return 1.06 * CLAMP (high, rate, STRETCH_MOST * rate);
+    return 1.06 * high;
   return narrowest > 0 && narrowest < G_MAXDOUBLE ? 1.06 * narrowest : 1;
 }
 

@@ -63,6 +63,38 @@ tpt_time_axis_draw_grid (const TptTimeAxis *axis,
   cairo_restore (cr);
 }
 
+void
+tpt_time_axis_draw_brush (const TptTimeAxis *axis,
+                          cairo_t *cr,
+                          double top,
+                          double bottom,
+                          const TptFigureStyle *style)
+{
+  TptRange brush = style->brush;
+  double left, right;
+
+  if (brush.from == TPT_NO_INSTANT && brush.to == TPT_NO_INSTANT)
+    return;
+
+  left = brush.from == TPT_NO_INSTANT ? axis->left : tpt_time_axis_position (axis, brush.from);
+  right = brush.to == TPT_NO_INSTANT ? axis->right : tpt_time_axis_position (axis, brush.to);
+  left = floor (CLAMP (left, axis->left, axis->right));
+  right = floor (CLAMP (right, axis->left, axis->right));
+
+  cairo_save (cr);
+  tpt_palette_set (style->palette, cr, TPT_COLOR_ACCENT, 0.12);
+  cairo_rectangle (cr, left, top, right - left, bottom - top);
+  cairo_fill (cr);
+  tpt_palette_set (style->palette, cr, TPT_COLOR_ACCENT, 1);
+  cairo_set_line_width (cr, 2);
+  cairo_move_to (cr, left, top);
+  cairo_line_to (cr, left, bottom);
+  cairo_move_to (cr, right, top);
+  cairo_line_to (cr, right, bottom);
+  cairo_stroke (cr);
+  cairo_restore (cr);
+}
+
 /* Keeps a label at the end of the axis from hanging far over it. */
 static TptFigureRect
 place_label (TptCanvas *canvas,

@@ -36,6 +36,11 @@ double tpt_time_axis_height (const TptFigureStyle *style);
 void tpt_time_axis_draw_grid (const TptTimeAxis *axis, cairo_t *cr, double top, double bottom,
                               const TptFigureStyle *style);
 
+/* The period of @style that is chosen, from @top to @bottom, an open end at the end of the
+ * axis; nothing for none. */
+void tpt_time_axis_draw_brush (const TptTimeAxis *axis, cairo_t *cr, double top, double bottom,
+                               const TptFigureStyle *style);
+
 /* The words of the ticks, in two lines below @top. */
 void tpt_time_axis_draw_labels (const TptTimeAxis *axis, cairo_t *cr, double top,
                                 const TptFigureStyle *style);
