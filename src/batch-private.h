@@ -22,7 +22,7 @@ typedef struct {
   gboolean dry_run, lenient, verify_only, exact, pictures_check, blanks, again;
   char *name, *zone, *deployment, *pictures, *clock_read, *clock_true;
   char *on, *until, *from, *to, *hours, *by, *gap_from, *independence;
-  char *output, *size, *language;
+  char *output, *size, *language, *clock;
   GStrv stations, species, types;
   gboolean undecided, disagreeing, marked, blank_first, blank_last, besides, take_back;
   char *batch, *certainty_below, *limit;
@@ -74,6 +74,9 @@ TptFilter *batch_filter (BatchOptions *options, TptZone *zone, GError **error);
 
 /* A moment on the command line; TPT_NO_INSTANT with no @error when @text is NULL. */
 gboolean batch_moment (const char *text, TptZone *zone, TptInstant *instant, GError **error);
+
+/* --clock: whether hours are those of the sun's day; of the clock without it. */
+gboolean batch_by_sun (BatchOptions *options, gboolean *by_sun, GError **error);
 
 /* --on and --until. */
 gboolean batch_moments (BatchOptions *options, TptProject *project, TptInstant *on, TptInstant *until, GError **error);

@@ -15,7 +15,7 @@ static int batch_help (BatchOptions *options);
 
 /* Groups of options: j --json; n new; i import; c intake; q clock; k check; d due;
  * m frames; w name; t stations; p period and stations; s species and hours; r rates; b blanks;
- * f figure; v sheet; o score; y sun; x export. */
+ * f figure; h clock of the day; v sheet; o score; y sun; x export. */
 static const BatchCommand commands[] = {
   { "new", "n", 1, 1, batch_new, N_("new FILE --name NAME --zone ZONE"),
     N_("Makes an empty project. FILE must not exist; it is never overwritten.\n"
@@ -339,6 +339,16 @@ batch_filter (BatchOptions *options, TptZone *zone, GError **error)
   return g_steal_pointer (&filter);
 }
 
+gboolean
+batch_by_sun (BatchOptions *options, gboolean *by_sun, GError **error)
+{
+  *by_sun = g_strcmp0 (options->clock, "sun") == 0;
+  if (options->clock == NULL || *by_sun || g_str_equal (options->clock, "local"))
+    return TRUE;
+  g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE, _("--clock is “local” or “sun”, not “%s”"), options->clock);
+  return FALSE;
+}
+
 static void
 add_group (GOptionContext *context, const BatchCommand *command, char letter, const GOptionEntry *entries)
 {
@@ -385,6 +395,7 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
                                   { "size", 0, 0, G_OPTION_ARG_STRING, &o->size, NULL, NULL },
                                   { "language", 0, 0, G_OPTION_ARG_STRING, &o->language, NULL, NULL },
                                   { "exact", 0, 0, G_OPTION_ARG_NONE, &o->exact, NULL, NULL }, { 0 } };
+  const GOptionEntry day[] = { { "clock", 0, 0, G_OPTION_ARG_STRING, &o->clock, NULL, NULL }, { 0 } };
   const GOptionEntry sheet[] = { { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, NULL, NULL },
                                  { "size", 0, 0, G_OPTION_ARG_STRING, &o->size, NULL, NULL },
                                  { "station", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->stations, NULL, NULL },
@@ -434,6 +445,7 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
   add_group (context, command, 'y', sky);
   add_group (context, command, 'b', blanks);
   add_group (context, command, 'f', figure);
+  add_group (context, command, 'h', day);
   add_group (context, command, 'v', sheet);
   add_group (context, command, 'x', export);
   add_group (context, command, 'm', frames);
@@ -446,7 +458,7 @@ static void
 clear_options (BatchOptions *o)
 {
   char *texts[] = { o->name, o->zone, o->deployment, o->pictures, o->clock_read, o->clock_true, o->on, o->until,
-                    o->from, o->to, o->hours, o->by, o->gap_from, o->independence, o->output, o->size, o->language,
+                    o->from, o->to, o->hours, o->by, o->gap_from, o->independence, o->output, o->size, o->language, o->clock,
                     o->batch, o->certainty_below, o->limit, o->count, o->sex, o->life_stage, o->behaviour, o->individual,
                     o->notes, o->certainty };
 
