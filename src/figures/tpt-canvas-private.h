@@ -60,6 +60,16 @@ void tpt_canvas_write (TptCanvas *canvas, const char *words, double x, double y,
 void tpt_canvas_round_rect (TptCanvas *canvas, const TptFigureRect *rect, double radius);
 void tpt_canvas_rule (TptCanvas *canvas, double x0, double y0, double x1, double y1, double width);
 
+/* Colour, dash and width of line @index among several: twenty until one looks like another, and
+ * told apart in a copier's grey as well. The dash stays set; put it within cairo_save(). */
+void tpt_canvas_set_series (TptCanvas *canvas, guint index);
+
+/* Whether what has @key (nullable) is not to recede: chosen in the style, or nothing is. */
+gboolean tpt_canvas_is_chosen (const TptCanvas *canvas, const char *key);
+
+/* How strongly something that is not chosen is drawn. */
+#define TPT_CANVAS_RECEDED 0.35
+
 /* A sentence in the middle of @area, for a figure without anything to show. */
 void tpt_canvas_say (TptCanvas *canvas, const TptFigureRect *area, const char *words);
 

@@ -184,6 +184,33 @@ tpt_canvas_rule (TptCanvas *canvas,
 }
 
 void
+tpt_canvas_set_series (TptCanvas *canvas,
+                       guint index)
+{
+  /* In em. */
+  static const double dashes[][4] = { { 0 }, { 0.55, 0.35 }, { 0.12, 0.28 }, { 0.9, 0.28, 0.14, 0.28 } };
+  const double *dash = dashes[(index + index / TPT_N_SERIES) % G_N_ELEMENTS (dashes)];
+  double scaled[4];
+  int n = 0;
+
+  for (; n < 4 && dash[n] > 0; n++)
+    scaled[n] = dash[n] * canvas->em;
+  tpt_canvas_set (canvas, TPT_COLOR_SERIES_1 + index % TPT_N_SERIES, 1);
+  cairo_set_dash (canvas->cr, scaled, n, 0);
+  cairo_set_line_width (canvas->cr, 1.7);
+  cairo_set_line_join (canvas->cr, CAIRO_LINE_JOIN_MITER);
+}
+
+gboolean
+tpt_canvas_is_chosen (const TptCanvas *canvas,
+                      const char *key)
+{
+  const char *const *keys = canvas->style->chosen_keys;
+
+  return keys == NULL || (key != NULL && g_strv_contains (keys, key));
+}
+
+void
 tpt_canvas_say (TptCanvas *canvas,
                 const TptFigureRect *area,
                 const char *words)

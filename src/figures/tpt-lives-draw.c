@@ -15,25 +15,6 @@
 #define SAMPLE 2.6 /* of a curve, before its name */
 #define TICK_APART 5.0
 
-/* Dashes in em, so that a copier's grey tells the curves apart as well. */
-static const double dashes[][4] = { { 0 }, { 0.55, 0.35 }, { 0.12, 0.28 }, { 0.9, 0.28, 0.14, 0.28 } };
-
-/* Twenty curves until one looks like another. */
-static void
-set_stroke (TptCanvas *canvas, guint index)
-{
-  const double *dash = dashes[(index + index / TPT_N_SERIES) % G_N_ELEMENTS (dashes)];
-  double scaled[4];
-  int n = 0;
-
-  for (; n < 4 && dash[n] > 0; n++)
-    scaled[n] = dash[n] * canvas->em;
-  tpt_canvas_set (canvas, TPT_COLOR_SERIES_1 + index % TPT_N_SERIES, 1);
-  cairo_set_dash (canvas->cr, scaled, n, 0);
-  cairo_set_line_width (canvas->cr, 1.7);
-  cairo_set_line_join (canvas->cr, CAIRO_LINE_JOIN_MITER);
-}
-
 /* Round numbers of days, and years. */
 static double
 choose_step (double days, double room)
@@ -210,7 +191,7 @@ draw_curve (TptCanvas *canvas, const TptLivesLayout *layout, const TptLivesGroup
   cairo_save (canvas->cr);
   cairo_new_path (canvas->cr);
   trace_steps (canvas, layout, group);
-  set_stroke (canvas, index);
+  tpt_canvas_set_series (canvas, index);
   cairo_stroke (canvas->cr);
   cairo_set_dash (canvas->cr, NULL, 0, 0);
   for (guint i = 0; i < group->n_ends; i++)
@@ -253,7 +234,7 @@ draw_row (TptCanvas *canvas, const TptLivesLayout *layout, const TptFigureRect *
       return;
     }
   cairo_save (canvas->cr);
-  set_stroke (canvas, index);
+  tpt_canvas_set_series (canvas, index);
   cairo_move_to (canvas->cr, left, floor (middle) + 0.5);
   cairo_line_to (canvas->cr, left + (SAMPLE - 0.6) * canvas->em, floor (middle) + 0.5);
   cairo_stroke (canvas->cr);
