@@ -21,7 +21,9 @@ batch_figure (BatchOptions *options)
 
   if (options->output == NULL || !tpt_job_figure_knows (kind))
     {
-      g_printerr (_("Usage: tapetum %s\n"), "figure FILE strip|map|due|lives -o OUT.png|svg|pdf");
+      g_autofree char *kinds = tpt_job_figure_list_kinds ("|");
+
+      g_printerr (_("Usage: tapetum figure FILE %s -o OUT.png|svg|pdf\n"), kinds);
       return BATCH_USAGE;
     }
   if (options->by != NULL && (!g_str_equal (kind, "lives") || !tpt_lives_by_parse (options->by, &by)))

@@ -34,6 +34,9 @@ void tpt_job_figure_set_by (TptJobFigure *self, TptLivesBy by);
  * tpt_job_due_new(), which stand unless set. */
 void tpt_job_figure_set_moments (TptJobFigure *self, TptInstant on, TptInstant until);
 
+/* Of a figure of hours: those of the sun's day, else of the project's clock. */
+void tpt_job_figure_set_by_sun (TptJobFigure *self, gboolean by_sun);
+
 /* (transfer none): the figure, after the run. */
 TptFigure *tpt_job_figure_get_figure (TptJobFigure *self);
 /* (transfer none) (nullable): where the numbers went. */
@@ -41,5 +44,8 @@ const char *tpt_job_figure_get_csv_path (TptJobFigure *self);
 
 /* Whether there is such a kind. */
 gboolean tpt_job_figure_knows (const char *kind);
+
+/* (transfer full): the names of all kinds, for a message. */
+char *tpt_job_figure_list_kinds (const char *separator);
 
 G_END_DECLS
