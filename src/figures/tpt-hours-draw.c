@@ -1,0 +1,461 @@
+#include "config.h"
+
+#include "tpt-hours-private.h"
+
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+/* In em. */
+#define PLOT_WANTED 15.0
+#define PLOT_LEAST 6.0 /* before the legend and what the hours are of give way */
+#define HEAD 1.5
+#define LINE 1.45 /* of the legend */
+#define NAMES 1.5 /* night and day, inside the plot above the curve */
+#define LANE 0.85
+#define LANES_MOST 3.4
+#define LABELS 1.7
+#define TITLE 1.35
+#define SAMPLE 2.6 /* of a curve, before its name */
+
+static const TptText legend_text = { TPT_COLOR_INK, .size = 0.92, .down = 0.5 };
+static const TptText say_text = { TPT_COLOR_QUIET, .size = 0.92, .italic = TRUE, .wrap = TRUE };
+static const TptText title_text = { TPT_COLOR_QUIET, .size = 0.9 };
+
+double
+tpt_hours_place (const TptHoursLayout *layout,
+                 double hour)
+{
+  return layout->plot.x + layout->plot.width * hour / 24;
+}
+
+TptFigureRect
+tpt_hours_get_lane (const TptHoursLayout *layout,
+                    guint row)
+{
+  double top = layout->plot.y + layout->plot.height + row * layout->lane_height;
+
+  return (TptFigureRect) { layout->plot.x, top, layout->plot.width, layout->lane_height };
+}
+
+/* The greatest value of all that is drawn, percent. */
+static double
+find_most (const TptHours *hours)
+{
+  double most = 0;
+
+  for (guint i = 0; i < hours->rows->len; i++)
+    {
+      const TptHoursRow *row = g_ptr_array_index (hours->rows, i);
+      gboolean banded = tpt_hours_has_band (row);
+
+      for (guint j = 0; row->density != NULL && j < row->points; j++)
+        most = MAX (most, banded ? MAX (row->high[j], row->density[j]) : row->density[j]);
+      for (guint j = 0; tpt_hours_has_bars (hours) && j < 24; j++)
+        most = MAX (most, tpt_hours_get_bar (row, j));
+    }
+  return most;
+}
+
+static double
+measure_legend (const TptHours *hours,
+                TptCanvas *canvas)
+{
+  double widest = 0, width, height;
+
+  for (guint i = 0; i < hours->rows->len; i++)
+    {
+      g_autofree char *words = tpt_hours_say_legend (g_ptr_array_index (hours->rows, i));
+
+      tpt_canvas_measure (canvas, words, &legend_text, &width, &height);
+      widest = MAX (widest, width);
+    }
+  return ceil (widest) + (SAMPLE + 1.5) * canvas->em;
+}
+
+static double
+set_legend (const TptHours *hours,
+            TptCanvas *canvas,
+            TptHoursLayout *layout)
+{
+  double room = layout->right - layout->left;
+
+  layout->n_columns = 1;
+  layout->n_lines = 0;
+  if (hours->rows->len < 2)
+    return 0;
+  layout->n_columns = CLAMP ((guint) (room / measure_legend (hours, canvas)), 1, hours->rows->len);
+  layout->n_lines = (hours->rows->len + layout->n_columns - 1) / layout->n_columns;
+  return (layout->n_lines * LINE + 0.3) * canvas->em;
+}
+
+/* In a frame the note says it. */
+static double
+set_reasons (const TptHours *hours,
+             TptCanvas *canvas,
+             const TptHoursLayout *layout,
+             gboolean paint)
+{
+  double used = 0, width, height;
+
+  for (guint i = 0; !canvas->style->framed && i < hours->rows->len; i++)
+    {
+      g_autofree char *reason = tpt_hours_say_reason (hours, g_ptr_array_index (hours->rows, i));
+      TptText text = say_text;
+
+      if (reason == NULL)
+        continue;
+      text.width = MAX (layout->right - layout->left, 1);
+      tpt_canvas_measure (canvas, reason, &text, &width, &height);
+      if (paint)
+        tpt_canvas_write (canvas, reason, layout->left, layout->says + used, &text);
+      used += height;
+    }
+  return used > 0 ? used + 0.4 * canvas->em : 0;
+}
+
+static void
+set_scale (const TptHours *hours,
+           TptCanvas *canvas,
+           TptHoursLayout *layout,
+           double height)
+{
+  tpt_value_axis_init (&layout->axis, find_most (hours), MIN (tpt_value_axis_room (height, TRUE, canvas->style), 6), FALSE);
+  layout->axis.percent = TRUE;
+}
+
+void
+tpt_hours_lay_out (const TptHours *hours,
+                   TptCanvas *canvas,
+                   const TptFigureRect *area,
+                   TptHoursLayout *layout)
+{
+  double em = canvas->em, inset = tpt_canvas_get_inset (canvas);
+  double lanes, legend, fixed, left, right, names = tpt_hours_has_light (hours) ? NAMES * em : 0.3 * em;
+
+  layout->left = area->x + inset;
+  layout->right = area->x + area->width - inset;
+  layout->lane_height = MIN (LANE, LANES_MOST / MAX (hours->rows->len, 1)) * em;
+  lanes = layout->lane_height * hours->rows->len;
+  legend = set_legend (hours, canvas, layout);
+  layout->says_height = set_reasons (hours, canvas, layout, FALSE);
+
+  fixed = HEAD * em + lanes + LABELS * em;
+  layout->titled = area->height - fixed - legend - layout->says_height >= (PLOT_LEAST + TITLE) * em;
+  if (!layout->titled)
+    {
+      layout->n_lines = 0;
+      layout->says_height = legend = 0;
+    }
+  layout->head = area->y + 0.2 * em;
+  layout->legend = area->y + HEAD * em;
+  layout->says = layout->legend + legend;
+  layout->plot.y = ceil (layout->says + layout->says_height);
+  layout->plot.height = MAX (floor (area->y + area->height - layout->plot.y - lanes - LABELS * em -
+                                    (layout->titled ? TITLE * em : 0)), 1);
+
+  set_scale (hours, canvas, layout, MAX (layout->plot.height - names, 1));
+  left = floor (layout->left + tpt_value_axis_width (&layout->axis, canvas->style) + 0.6 * em);
+  right = floor (layout->right - MAX (1.6 * em - inset, 0.8 * em));
+  layout->plot.x = left;
+  layout->plot.width = MAX (right - left, 1);
+  layout->axis.start = layout->plot.y + layout->plot.height;
+  layout->axis.end = MIN (layout->plot.y + names, layout->axis.start - 1);
+}
+
+double
+tpt_hours_get_height (const TptHours *hours,
+                      TptCanvas *canvas,
+                      double width)
+{
+  TptFigureRect any = { 0, 0, width, 1e6 };
+  TptHoursLayout layout;
+
+  tpt_hours_lay_out (hours, canvas, &any, &layout);
+  return ceil (any.height - layout.plot.height + PLOT_WANTED * canvas->em);
+}
+
+/* As many hours as leave the labels their room, a part of a day. */
+static guint
+choose_step (TptCanvas *canvas,
+             const TptHoursLayout *layout)
+{
+  static const guint steps[] = { 1, 2, 3, 6, 12 };
+  double room = 3.6 * canvas->em + layout->plot.width / 40;
+
+  for (guint i = 0; i < G_N_ELEMENTS (steps); i++)
+    if (layout->plot.width * steps[i] / 24 >= room)
+      return steps[i];
+  return 24;
+}
+
+static void
+draw_clock (const TptHours *hours,
+            const TptHoursLayout *layout,
+            TptCanvas *canvas)
+{
+  TptText label = { TPT_COLOR_QUIET, .size = 0.9, .across = 0.5 };
+  TptText title = title_text;
+  double top = layout->plot.y + layout->plot.height + hours->rows->len * layout->lane_height;
+  guint step = choose_step (canvas, layout);
+
+  for (guint hour = 0; hour <= 24; hour += step)
+    {
+      double x = floor (tpt_hours_place (layout, hour)) + 0.5;
+      g_autofree char *words = g_strdup_printf ("%02u:00", hour);
+
+      tpt_canvas_set (canvas, TPT_COLOR_QUIET, 1);
+      tpt_canvas_rule (canvas, x, top, x, top + 0.35 * canvas->em, 1);
+      tpt_canvas_write (canvas, words, x, top + 0.4 * canvas->em, &label);
+    }
+  if (!layout->titled)
+    return;
+  title.across = 1;
+  title.width = MAX (layout->right - layout->left, 1);
+  tpt_canvas_write (canvas, hours->clock == TPT_HOURS_SUN ? _("sun’s day: sunrise 06:00, sunset 18:00") : _("hour of the day"),
+                    layout->plot.x + layout->plot.width, top + LABELS * canvas->em, &title);
+}
+
+static void
+draw_bars (const TptHours *hours,
+           const TptHoursLayout *layout,
+           TptCanvas *canvas)
+{
+  const TptHoursRow *row = g_ptr_array_index (hours->rows, 0);
+
+  tpt_canvas_set (canvas, TPT_COLOR_QUIET, 0.22);
+  for (guint i = 0; i < 24; i++)
+    {
+      double left = floor (tpt_hours_place (layout, i)) + 1, right = floor (tpt_hours_place (layout, i + 1));
+      double top = tpt_value_axis_position (&layout->axis, tpt_hours_get_bar (row, i));
+
+      if (row->counts[i] > 0)
+        cairo_rectangle (canvas->cr, left, top, MAX (right - left, 1), layout->axis.start - top);
+    }
+  cairo_fill (canvas->cr);
+}
+
+/* From midnight to midnight; the last point is the first again. */
+static void
+trace (TptCanvas *canvas,
+       const TptHoursLayout *layout,
+       const TptHoursRow *row,
+       const double *curve,
+       gboolean backwards)
+{
+  for (guint i = 0; i <= row->points; i++)
+    {
+      guint at = backwards ? row->points - i : i;
+
+      cairo_line_to (canvas->cr, tpt_hours_place (layout, 24.0 * at / row->points),
+                     tpt_value_axis_position (&layout->axis, curve[at % row->points]));
+    }
+}
+
+static void
+draw_band (TptCanvas *canvas,
+           const TptHoursLayout *layout,
+           const TptHoursRow *row,
+           guint index)
+{
+  if (!tpt_hours_has_band (row))
+    return;
+  cairo_new_path (canvas->cr);
+  trace (canvas, layout, row, row->high, FALSE);
+  trace (canvas, layout, row, row->low, TRUE);
+  cairo_close_path (canvas->cr);
+  tpt_canvas_set (canvas, TPT_COLOR_SERIES_1 + index % TPT_N_SERIES, 0.2);
+  cairo_fill (canvas->cr);
+}
+
+static void
+draw_curve (TptCanvas *canvas,
+            const TptHoursLayout *layout,
+            const TptHoursRow *row,
+            guint index)
+{
+  if (row->density == NULL)
+    return;
+  cairo_save (canvas->cr);
+  cairo_new_path (canvas->cr);
+  trace (canvas, layout, row, row->density, FALSE);
+  tpt_canvas_set_series (canvas, index);
+  cairo_set_line_width (canvas->cr, 2);
+  cairo_set_line_join (canvas->cr, CAIRO_LINE_JOIN_ROUND);
+  cairo_stroke (canvas->cr);
+  cairo_restore (canvas->cr);
+}
+
+/* Ticks on the same unit are one, however many records there are. */
+static void
+draw_ticks (TptCanvas *canvas,
+            const TptHoursLayout *layout,
+            const TptHoursRow *row,
+            guint index,
+            gboolean alone)
+{
+  TptFigureRect lane = tpt_hours_get_lane (layout, index);
+  double last = -1;
+
+  tpt_canvas_set (canvas, alone ? TPT_COLOR_INK : TPT_COLOR_SERIES_1 + index % TPT_N_SERIES, 0.85);
+  for (guint i = 0; i < row->n; i++)
+    {
+      double x = MIN (floor (tpt_hours_place (layout, row->hours[i])), lane.x + lane.width - 1);
+
+      if (x == last)
+        continue;
+      last = x;
+      cairo_rectangle (canvas->cr, x, lane.y + 2, 1, MAX (lane.height - 3, 1));
+    }
+  cairo_fill (canvas->cr);
+}
+
+static void
+draw_brushed (const TptHoursLayout *layout,
+              TptCanvas *canvas,
+              double from,
+              double to)
+{
+  tpt_canvas_set (canvas, TPT_COLOR_ACCENT, 0.14);
+  cairo_rectangle (canvas->cr, tpt_hours_place (layout, from), layout->plot.y,
+                   layout->plot.width * (to - from) / 24, layout->plot.height);
+  cairo_fill (canvas->cr);
+}
+
+/* Over midnight in two parts. */
+static void
+draw_brush (const TptHoursLayout *layout,
+            TptCanvas *canvas)
+{
+  double from = canvas->style->hour_from, to = canvas->style->hour_to;
+  const double ends[] = { from, to };
+
+  if (isnan (from) || isnan (to) || from == to)
+    return;
+  from = CLAMP (from, 0, 24);
+  to = CLAMP (to, 0, 24);
+  if (from < to)
+    draw_brushed (layout, canvas, from, to);
+  else
+    {
+      draw_brushed (layout, canvas, from, 24);
+      draw_brushed (layout, canvas, 0, to);
+    }
+  tpt_canvas_set (canvas, TPT_COLOR_ACCENT, 1);
+  for (guint i = 0; i < G_N_ELEMENTS (ends); i++)
+    {
+      double x = floor (tpt_hours_place (layout, CLAMP (ends[i], 0, 24)));
+
+      tpt_canvas_rule (canvas, x, layout->plot.y, x, layout->plot.y + layout->plot.height, 2);
+    }
+}
+
+/* Of two or more, each with a sample of its curve, or of its ticks. */
+static void
+draw_legend (const TptHours *hours,
+             const TptHoursLayout *layout,
+             TptCanvas *canvas)
+{
+  double column = MIN ((layout->right - layout->left) / layout->n_columns, measure_legend (hours, canvas));
+
+  for (guint i = 0; layout->n_lines > 0 && i < hours->rows->len; i++)
+    {
+      const TptHoursRow *row = g_ptr_array_index (hours->rows, i);
+      double x = layout->left + (i % layout->n_columns) * column;
+      double y = layout->legend + (i / layout->n_columns + 0.5) * LINE * canvas->em;
+      g_autofree char *words = tpt_hours_say_legend (row);
+      TptText text = legend_text;
+
+      text.width = MAX (column - SAMPLE * canvas->em, 1);
+      tpt_canvas_write (canvas, words, x + SAMPLE * canvas->em, y, &text);
+      cairo_save (canvas->cr);
+      tpt_canvas_set_series (canvas, i);
+      if (row->density != NULL)
+        tpt_canvas_rule (canvas, x, floor (y) + 0.5, x + (SAMPLE - 0.6) * canvas->em, floor (y) + 0.5, 2);
+      else
+        for (guint tick = 0; tick < 3; tick++)
+          cairo_rectangle (canvas->cr, floor (x + (0.5 + 0.5 * tick) * canvas->em), floor (y - 0.3 * canvas->em), 1,
+                           ceil (0.6 * canvas->em));
+      cairo_fill (canvas->cr);
+      cairo_restore (canvas->cr);
+    }
+}
+
+static void
+write_head (const TptHours *hours,
+            const TptHoursLayout *layout,
+            TptCanvas *canvas)
+{
+  TptText text = legend_text;
+  g_autofree char *words = NULL;
+  double width, height;
+
+  text.down = 0;
+  tpt_canvas_measure (canvas, _("share of detections per hour"), &title_text, &width, &height);
+  tpt_canvas_write (canvas, _("share of detections per hour"), layout->left, layout->head, &title_text);
+  if (hours->rows->len != 1)
+    return;
+  words = tpt_hours_say_legend (g_ptr_array_index (hours->rows, 0));
+  text.across = 1;
+  text.width = layout->right - layout->left - width - canvas->em;
+  if (text.width > 0)
+    tpt_canvas_write (canvas, words, layout->right, layout->head, &text);
+}
+
+static void
+draw_series (const TptHours *hours,
+             const TptHoursLayout *layout,
+             TptCanvas *canvas)
+{
+  if (tpt_hours_has_bars (hours))
+    draw_bars (hours, layout, canvas);
+  for (guint i = 0; i < hours->rows->len; i++)
+    draw_band (canvas, layout, g_ptr_array_index (hours->rows, i), i);
+  for (guint i = 0; i < hours->rows->len; i++)
+    draw_curve (canvas, layout, g_ptr_array_index (hours->rows, i), i);
+  for (guint i = 0; i < hours->rows->len; i++)
+    draw_ticks (canvas, layout, g_ptr_array_index (hours->rows, i), i, hours->rows->len == 1);
+}
+
+static guint
+count_records (const TptHours *hours)
+{
+  guint n = 0;
+
+  for (guint i = 0; i < hours->rows->len; i++)
+    n += ((TptHoursRow *) g_ptr_array_index (hours->rows, i))->n;
+  return n;
+}
+
+static void
+draw_scale (const TptHoursLayout *layout,
+            TptCanvas *canvas)
+{
+  double right = layout->plot.x + layout->plot.width;
+
+  tpt_value_axis_draw_grid (&layout->axis, canvas->cr, TRUE, layout->plot.x, right, canvas->style);
+  tpt_value_axis_draw_upright (&layout->axis, canvas->cr, layout->plot.x - 0.5 * canvas->em, canvas->style);
+}
+
+void
+tpt_hours_paint (const TptHours *hours,
+                 TptCanvas *canvas,
+                 const TptFigureRect *area)
+{
+  gboolean any = count_records (hours) > 0;
+  TptHoursLayout layout;
+
+  tpt_hours_lay_out (hours, canvas, area, &layout);
+  tpt_hours_paint_light (hours, &layout, canvas);
+  if (any)
+    draw_scale (&layout, canvas);
+  draw_brush (&layout, canvas);
+  draw_series (hours, &layout, canvas);
+  tpt_canvas_set (canvas, TPT_COLOR_QUIET, 1);
+  tpt_canvas_rule (canvas, layout.plot.x, layout.axis.start + 0.5, layout.plot.x + layout.plot.width, layout.axis.start + 0.5, 1);
+  draw_clock (hours, &layout, canvas);
+  write_head (hours, &layout, canvas);
+  draw_legend (hours, &layout, canvas);
+  set_reasons (hours, canvas, &layout, layout.says_height > 0);
+  if (!any)
+    tpt_canvas_say (canvas, &layout.plot, _("Nothing was seen, so there are no hours to show."));
+}
