@@ -37,26 +37,26 @@ tpt_frame_query_free (TptFrameQuery *self)
 }
 
 static void
-add_names (GVariantDict *dict, const char *key, GStrv names)
+add_names (GVariantBuilder *builder, const char *key, GStrv names)
 {
   if (names != NULL)
-    g_variant_dict_insert_value (dict, key, g_variant_new_strv ((const char *const *) names, -1));
+    g_variant_builder_add (builder, "{sv}", key, g_variant_new_strv ((const char *const *) names, -1));
 }
 
 GVariant *
 tpt_frame_query_to_variant (const TptFrameQuery *self)
 {
-  GVariantDict dict;
+  GVariantBuilder builder;
 
-  g_variant_dict_init (&dict, NULL);
-  add_names (&dict, "stations", self->stations);
-  add_names (&dict, "species", self->species);
-  add_names (&dict, "types", self->types);
+  g_variant_builder_init (&builder, G_VARIANT_TYPE_VARDICT);
+  add_names (&builder, "stations", self->stations);
+  add_names (&builder, "species", self->species);
+  add_names (&builder, "types", self->types);
   if (self->range.from != TPT_NO_INSTANT || self->range.to != TPT_NO_INSTANT)
-    g_variant_dict_insert (&dict, "range", "(xx)", self->range.from, self->range.to);
+    g_variant_builder_add (&builder, "{sv}", "range", g_variant_new ("(xx)", self->range.from, self->range.to));
   if (self->hour_from >= 0)
-    g_variant_dict_insert (&dict, "hours", "(ii)", self->hour_from, self->hour_to);
-  return g_variant_dict_end (&dict);
+    g_variant_builder_add (&builder, "{sv}", "hours", g_variant_new ("(ii)", self->hour_from, self->hour_to));
+  return g_variant_builder_end (&builder);
 }
 
 static void

@@ -78,11 +78,14 @@ tpt_stretch_drag (TptStretch *stretch, const TptStretchGround *ground, double fr
   return has_hours (ground) ? drag_hours (stretch, ground, from, to) : drag_time (stretch, ground, from, to);
 }
 
-/* (transfer full) (element-type TptInstant): where steps begin and end. */
+/* (transfer full) (element-type TptInstant): where steps begin and end. None is less than a day. */
 static GArray *
 make_steps (const TptStretchGround *ground, TptRange axis)
 {
-  g_autoptr (GArray) ticks = tpt_time_ticks (axis, tpt_figure_get_zone (ground->figure), MOST_STEPS);
+  TptZone *zone = tpt_figure_get_zone (ground->figure);
+  TptTickStep step = tpt_time_ticks_step (axis, zone, MOST_STEPS);
+  g_autoptr (GArray) ticks =
+    tpt_time_ticks_at_step (axis, zone, step.unit < TPT_TICK_DAYS ? (TptTickStep){ TPT_TICK_DAYS, 1 } : step);
   GArray *steps = g_array_new (FALSE, FALSE, sizeof (TptInstant));
 
   g_array_append_val (steps, axis.from);

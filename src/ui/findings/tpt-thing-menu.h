@@ -8,7 +8,7 @@
  * - findings.period ((xx): instants in milliseconds), findings.hours ((dd): hours);
  * and win.show-pictures (a{sv}), see tpt_frame_query_to_variant().
  * A button shows only where the thing has what it is about and the filter has it not
- * already; and, but for the pictures, where there is such an action.
+ * already. With one station chosen findings.toggle-station of it means all of them again.
  */
 #pragma once
 
