@@ -2,6 +2,8 @@
 
 #include "tpt-job-figure-private.h"
 
+#include "tpt-findings-jobs-private.h"
+
 TptFigure *
 tpt_figure_make_strip (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error)
 {
@@ -10,4 +12,13 @@ tpt_figure_make_strip (const TptFigureOrder *order, TptStore *store, GCancellabl
   if (!tpt_job_findings_compute (findings, store, cancellable, error))
     return NULL;
   return tpt_job_findings_draw_strip (findings, order->exact);
+}
+
+/* Months name no station and no place. */
+TptFigure *
+tpt_figure_make_months (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error)
+{
+  g_autoptr (TptJobMonths) months = tpt_job_months_new (order->filter);
+
+  return tpt_job_months_compute (months, store, cancellable, error) ? tpt_figure_ref (tpt_job_months_get_figure (months)) : NULL;
 }

@@ -31,5 +31,6 @@ TptFigure *tpt_figure_make_strip (const TptFigureOrder *order, TptStore *store, 
 TptFigure *tpt_figure_make_map (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error);
 TptFigure *tpt_figure_make_due (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error);
 TptFigure *tpt_figure_make_lives (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error);
+TptFigure *tpt_figure_make_months (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error);
 
 G_END_DECLS

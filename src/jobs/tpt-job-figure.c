@@ -36,6 +36,7 @@ typedef struct {
 static const Kind kinds[] = {
   { "strip", tpt_figure_make_strip },
   { "map", tpt_figure_make_map },
+  { "months", tpt_figure_make_months },
   { "due", tpt_figure_make_due },
   { "lives", tpt_figure_make_lives },
 };

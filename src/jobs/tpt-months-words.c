@@ -114,15 +114,23 @@ tpt_month_series_say_ratio (const TptMonthSeries *self, const TptMonthSeries *ot
   return ratio->ratio > 0 && !isinf (ratio->ratio) ? join_ratio (ratio, first, second) : join_one_sided (ratio, first, second);
 }
 
+static const char *
+choose_method (const TptMonthSeries *self, gboolean compared)
+{
+  if (compared)
+    return _("Intervals: exact Poisson, 95 %; ratio: exact conditional test, detections taken as independent.");
+  if (self->trend.why_not != NULL)
+    return _("Intervals: exact Poisson, 95 %.");
+  return self->seasonal ? _("Intervals: exact Poisson, 95 %. Trend: log-linear beside a yearly wave, Poisson likelihood, its error "
+                            "allowing for clumped detections, Student’s t.")
+                        : _("Intervals: exact Poisson, 95 %. Trend: log-linear, Poisson likelihood, its error allowing for clumped "
+                            "detections, Student’s t.");
+}
+
 char *
 tpt_month_series_say_method (const TptMonthSeries *self, gboolean compared)
 {
   g_autofree char *counted = tpt_pass_describe_method (self->pass);
 
-  return g_strdup_printf (compared ? _("%s Intervals: exact Poisson, 95 %%; ratio: exact conditional test.")
-                          : self->trend.why_not != NULL
-                            ? _("%s Intervals: exact Poisson, 95 %%.")
-                            : _("%s Intervals: exact Poisson, 95 %%. Trend: log-linear with the season, Poisson likelihood, "
-                                "error allowing for clumped detections, Student's t."),
-                          counted);
+  return g_strconcat (counted, " ", choose_method (self, compared), NULL);
 }
