@@ -12,6 +12,9 @@
 
 #define LEAST_WIDTH 240
 
+/* Of a chart that need not have its preferred height: axis, two ticks, and a mark between them. */
+#define LEAST_HEIGHT 110
+
 /* A press that moved less is a click. */
 #define STILL_DISTANCE 6
 
@@ -26,6 +29,7 @@ struct _TptFigureView {
   int chosen_row;
   GStrv chosen_keys; /* (owned) (nullable) */
   gboolean brushable;
+  gboolean squeezable;
   TptWalker walker;
   int walked_width; /* the size in which the walker knows its place */
   int walked_height;
@@ -362,6 +366,8 @@ tpt_figure_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_
   if (orientation == GTK_ORIENTATION_VERTICAL && self->figure != NULL)
     *minimum = *natural =
       (int) ceil (tpt_figure_preferred_height (self->figure, for_size > 0 ? for_size : LEAST_WIDTH, &style));
+  if (orientation == GTK_ORIENTATION_VERTICAL && self->squeezable)
+    *minimum = MIN (*minimum, LEAST_HEIGHT);
 }
 
 static GtkSizeRequestMode
@@ -582,6 +588,13 @@ tpt_figure_view_set_brushable (TptFigureView *self, gboolean brushable)
 {
   self->brushable = brushable;
   gtk_widget_set_cursor_from_name (GTK_WIDGET (self), brushable ? "col-resize" : NULL);
+}
+
+void
+tpt_figure_view_set_squeezable (TptFigureView *self, gboolean squeezable)
+{
+  self->squeezable = squeezable;
+  gtk_widget_queue_resize (GTK_WIDGET (self));
 }
 
 void

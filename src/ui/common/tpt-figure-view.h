@@ -38,6 +38,9 @@ void tpt_figure_view_set_figure (TptFigureView *self, TptFigure *figure);
 /* (transfer none) (nullable) */
 TptFigure *tpt_figure_view_get_figure (TptFigureView *self);
 
+/* Whether it can be lower than the figure would like, for charts without rows; off at first. */
+void tpt_figure_view_set_squeezable (TptFigureView *self, gboolean squeezable);
+
 /* Off at first. */
 void tpt_figure_view_set_brushable (TptFigureView *self, gboolean brushable);
 
