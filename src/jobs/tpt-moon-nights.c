@@ -6,8 +6,8 @@
 
 #include "sci-night.h"
 
-/* The moon moves a degree in this time: pieces no longer belong to the eighth of their middle. */
-#define PIECE (2 * TPT_HOUR)
+/* The moon moves half a degree in this time: pieces no longer belong to the eighth of their middle. */
+#define PIECE TPT_HOUR
 
 /* The sky of every day of the period, at midnight UTC, and one more on both sides. */
 typedef struct {
