@@ -11,8 +11,6 @@
 #include "tpt-words.h"
 
 #define STATION_DIAMETER 28
-#define LARGEST_DISC 46
-#define SMALLEST_DISC 9
 
 /* A handful of detections does not fill the map. */
 #define LEAST_FULL_COUNT 8
@@ -96,8 +94,8 @@ double
 tpt_map_mark_diameter (double amount, double most)
 {
   if (!(amount > 0) || !(most > 0))
-    return SMALLEST_DISC;
-  return MAX (SMALLEST_DISC, LARGEST_DISC * sqrt (amount / most));
+    return TPT_MAP_SMALLEST_DISC;
+  return MAX (TPT_MAP_SMALLEST_DISC, TPT_MAP_LARGEST_DISC * sqrt (amount / most));
 }
 
 static double

@@ -10,6 +10,10 @@
 
 G_BEGIN_DECLS
 
+/* Diameters of discs in proportion, pixels. */
+#define TPT_MAP_LARGEST_DISC 46
+#define TPT_MAP_SMALLEST_DISC 9
+
 typedef enum {
   TPT_MARK_STATION,
   TPT_MARK_SEEN,

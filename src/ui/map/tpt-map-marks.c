@@ -12,6 +12,9 @@
 
 /* Past so many in sight, names would only cover one another. */
 #define MOST_NAMES 250
+#define RECEDED 0.3
+#define CHOSEN_GAP 1.5
+#define CHOSEN_WIDTH 2
 
 struct _TptMapMarks {
   ShumateLayer parent_instance;
@@ -20,6 +23,10 @@ struct _TptMapMarks {
   TptMapSprites *sprites; /* (owned) */
   int selected;
   int cursor;
+  GStrv chosen; /* (owned) (nullable): codes */
+  double shrink; /* of discs, to a share of what marks are made with */
+  graphene_rect_t box;
+  gboolean has_box;
   gboolean cross;
 };
 
@@ -29,13 +36,16 @@ G_DEFINE_FINAL_TYPE (TptMapMarks, tpt_map_marks, SHUMATE_TYPE_LAYER)
 typedef struct {
   const TptMapMark *mark;
   int position;
+  double diameter;
   double px;
   double py;
+  gboolean receding;
 } Seen;
 
 /**
  * Scene: what one drawing needs.
  * @seen: (owned) (element-type Seen): in the order of the marks
+ * @stack: (owned) (element-type Seen): from the back to the front
  * @taken: (owned) (element-type graphene_rect_t): where no name may go
  */
 typedef struct {
@@ -43,6 +53,7 @@ typedef struct {
   double width;
   double height;
   GArray *seen;
+  GPtrArray *stack;
   GArray *taken;
 } Scene;
 
@@ -60,8 +71,11 @@ collect_seen (TptMapMarks *self, Scene *scene)
 
   for (guint i = 0; i < self->marks->len; i++)
     {
-      Seen seen = { .mark = g_ptr_array_index (self->marks, i), .position = (int) i };
-      double margin = seen.mark->diameter;
+      Seen seen = { .mark = g_ptr_array_index (self->marks, i),
+                    .position = (int) i,
+                    .diameter = tpt_map_marks_get_diameter (self, i),
+                    .receding = self->chosen != NULL && !tpt_map_marks_is_chosen (self, i) };
+      double margin = seen.diameter;
 
       tpt_map_frame_place (&frame, seen.mark->x, seen.mark->y, &seen.px, &seen.py);
       if (seen.px > -margin && seen.py > -margin && seen.px < scene->width + margin && seen.py < scene->height + margin)
@@ -76,26 +90,59 @@ append_sprite (Scene *scene, TptMapSprite sprite, double left, double top)
                                &GRAPHENE_RECT_INIT (round (left), round (top), sprite.width, sprite.height));
 }
 
-static void
-draw_number (TptMapMarks *self, Scene *scene, const Seen *seen)
+/* Whether a disc in front covers part of @words, which stand in the middle of @place. */
+static gboolean
+is_covered (const Scene *scene, guint level, double px, double py, double reach)
 {
-  TptMapSprite sprite = tpt_map_sprites_get_number (self->sprites, seen->mark->number);
+  for (guint i = level + 1; i < scene->stack->len; i++)
+    {
+      const Seen *front = g_ptr_array_index (scene->stack, i);
 
-  if (hypot (sprite.width, sprite.height * 0.7) <= seen->mark->diameter - 2)
-    append_sprite (scene, sprite, seen->px - sprite.width / 2, seen->py - sprite.height / 2);
+      if (hypot (front->px - px, front->py - py) < front->diameter / 2 + reach)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* In the middle, or as far aside as the disc allows when another lies on it there. */
+static void
+draw_number (TptMapMarks *self, Scene *scene, guint level)
+{
+  static const int ways[][2] = { { 0, 0 }, { 0, -1 }, { 0, 1 }, { -1, 0 }, { 1, 0 } };
+  const Seen *seen = g_ptr_array_index (scene->stack, level);
+  TptMapSprite sprite = tpt_map_sprites_get_number (self->sprites, seen->mark->number);
+  double reach = hypot (sprite.width, sprite.height * 0.7) / 2, slack = seen->diameter / 2 - 1 - reach;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (ways) && slack >= 0; i++)
+    {
+      double px = seen->px + ways[i][0] * slack, py = seen->py + ways[i][1] * slack;
+
+      if (is_covered (scene, level, px, py, reach))
+        continue;
+      append_sprite (scene, sprite, px - sprite.width / 2, py - sprite.height / 2);
+      return;
+    }
 }
 
 static void
-draw_symbol (TptMapMarks *self, Scene *scene, const Seen *seen)
+draw_symbol (TptMapMarks *self, Scene *scene, guint level)
 {
-  TptMapSprite sprite = tpt_map_sprites_get_symbol (self->sprites, seen->mark);
-  graphene_rect_t place =
-    GRAPHENE_RECT_INIT (seen->px - sprite.width / 2, seen->py - sprite.height / 2, sprite.width, sprite.height);
+  const Seen *seen = g_ptr_array_index (scene->stack, level);
+  TptMapMark mark = *seen->mark;
+  TptMapSprite sprite;
+  graphene_rect_t place;
 
+  mark.diameter = seen->diameter;
+  sprite = tpt_map_sprites_get_symbol (self->sprites, &mark);
+  place = GRAPHENE_RECT_INIT (seen->px - sprite.width / 2, seen->py - sprite.height / 2, sprite.width, sprite.height);
+  if (seen->receding)
+    gtk_snapshot_push_opacity (scene->snapshot, RECEDED);
   append_sprite (scene, sprite, place.origin.x, place.origin.y);
+  if (mark.number != NULL)
+    draw_number (self, scene, level);
+  if (seen->receding)
+    gtk_snapshot_pop (scene->snapshot);
   g_array_append_val (scene->taken, place);
-  if (seen->mark->number != NULL)
-    draw_number (self, scene, seen);
 }
 
 static gboolean
@@ -115,7 +162,7 @@ is_free (const Scene *scene, const graphene_rect_t *place)
 static gboolean
 find_place (const Scene *scene, const Seen *seen, TptMapSprite name, gboolean rings, graphene_rect_t *place)
 {
-  double away = seen->mark->diameter / 2 + NAME_GAP + (rings ? RING_GAP + 2 * RING_WIDTH : 0);
+  double away = seen->diameter / 2 + NAME_GAP + (rings ? RING_GAP + 2 * RING_WIDTH : 0);
   double aside = away * G_SQRT2 / 2;
   const double corners[][2] = {
     { away, -name.height / 2 },
@@ -151,12 +198,12 @@ draw_name (TptMapMarks *self, Scene *scene, const Seen *seen, gboolean must)
 }
 
 static gboolean
-is_chosen (TptMapMarks *self, const Seen *seen)
+is_pointed_out (TptMapMarks *self, const Seen *seen)
 {
   return seen->position == self->selected || seen->position == self->cursor;
 }
 
-/* The chosen ones have the first pick of a place for their names. */
+/* Those pointed out have the first pick of a place for their names; those that recede have none. */
 static void
 draw_names (TptMapMarks *self, Scene *scene)
 {
@@ -164,23 +211,22 @@ draw_names (TptMapMarks *self, Scene *scene)
     {
       const Seen *seen = &g_array_index (scene->seen, Seen, i);
 
-      if (is_chosen (self, seen))
+      if (is_pointed_out (self, seen))
         draw_name (self, scene, seen, TRUE);
     }
   for (guint i = 0; i < scene->seen->len && scene->seen->len <= MOST_NAMES; i++)
     {
       const Seen *seen = &g_array_index (scene->seen, Seen, i);
 
-      if (!is_chosen (self, seen))
+      if (!is_pointed_out (self, seen) && !seen->receding)
         draw_name (self, scene, seen, FALSE);
     }
 }
 
 static void
-draw_ring (Scene *scene, const Seen *seen, TptColorRole role, double gap)
+draw_ring (Scene *scene, const Seen *seen, TptColorRole role, double gap, float width)
 {
-  float radius = (float) (seen->mark->diameter / 2 + gap);
-  float width = RING_WIDTH;
+  float radius = (float) (seen->diameter / 2 + gap);
   GskRoundedRect outline;
   GdkRGBA color;
 
@@ -199,10 +245,12 @@ draw_rings (TptMapMarks *self, Scene *scene)
     {
       const Seen *seen = &g_array_index (scene->seen, Seen, i);
 
+      if (self->chosen != NULL && !seen->receding)
+        draw_ring (scene, seen, TPT_COLOR_INK, CHOSEN_GAP + CHOSEN_WIDTH, CHOSEN_WIDTH);
       if (seen->position == self->selected)
-        draw_ring (scene, seen, TPT_COLOR_ACCENT, RING_GAP);
+        draw_ring (scene, seen, TPT_COLOR_ACCENT, RING_GAP, RING_WIDTH);
       if (seen->position == self->cursor)
-        draw_ring (scene, seen, TPT_COLOR_INK, RING_GAP + RING_WIDTH + 1);
+        draw_ring (scene, seen, TPT_COLOR_INK, RING_GAP + RING_WIDTH + 1, RING_WIDTH);
     }
 }
 
@@ -217,12 +265,41 @@ draw_cross (Scene *scene)
   gtk_snapshot_append_color (scene->snapshot, &ink, &GRAPHENE_RECT_INIT (x - 1, y - CROSS_ARM, 2, 2 * CROSS_ARM));
 }
 
-/* The first marks are the most urgent ones: they lie on top. */
+static void
+draw_box (TptMapMarks *self, Scene *scene)
+{
+  GskRoundedRect outline;
+  GdkRGBA fill, line;
+
+  tpt_map_rgba (TPT_COLOR_ACCENT, 0.15, &fill);
+  tpt_map_rgba (TPT_COLOR_ACCENT, 1, &line);
+  gtk_snapshot_append_color (scene->snapshot, &fill, &self->box);
+  gsk_rounded_rect_init_from_rect (&outline, &self->box, 0);
+  gtk_snapshot_append_border (scene->snapshot, &outline, (float[4]) { 1, 1, 1, 1 },
+                              (GdkRGBA[4]) { line, line, line, line });
+}
+
+/* The larger lie behind the smaller; of two alike the first mark, the more urgent one, on top. */
+static int
+compare_seen (gconstpointer a, gconstpointer b)
+{
+  const Seen *left = *(const Seen *const *) a, *right = *(const Seen *const *) b;
+
+  if (left->receding != right->receding)
+    return left->receding ? -1 : 1;
+  if (left->diameter != right->diameter)
+    return left->diameter > right->diameter ? -1 : 1;
+  return right->position - left->position;
+}
+
 static void
 draw_symbols (TptMapMarks *self, Scene *scene)
 {
-  for (guint i = scene->seen->len; i > 0; i--)
-    draw_symbol (self, scene, &g_array_index (scene->seen, Seen, i - 1));
+  for (guint i = 0; i < scene->seen->len; i++)
+    g_ptr_array_add (scene->stack, &g_array_index (scene->seen, Seen, i));
+  g_ptr_array_sort (scene->stack, compare_seen);
+  for (guint i = 0; i < scene->stack->len; i++)
+    draw_symbol (self, scene, i);
 }
 
 static void
@@ -239,15 +316,19 @@ tpt_map_marks_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
     return;
 
   scene.seen = g_array_new (FALSE, FALSE, sizeof (Seen));
+  scene.stack = g_ptr_array_new ();
   scene.taken = g_array_new (FALSE, FALSE, sizeof (graphene_rect_t));
   gtk_snapshot_push_clip (snapshot, &GRAPHENE_RECT_INIT (0, 0, scene.width, scene.height));
   collect_seen (self, &scene);
   draw_symbols (self, &scene);
   draw_rings (self, &scene);
   draw_names (self, &scene);
+  if (self->has_box)
+    draw_box (self, &scene);
   if (self->cross)
     draw_cross (&scene);
   gtk_snapshot_pop (snapshot);
+  g_ptr_array_unref (scene.stack);
   g_array_unref (scene.seen);
   g_array_unref (scene.taken);
 }
@@ -272,6 +353,7 @@ tpt_map_marks_finalize (GObject *object)
   TptMapMarks *self = TPT_MAP_MARKS (object);
 
   g_ptr_array_unref (self->marks);
+  g_strfreev (self->chosen);
   tpt_map_sprites_free (self->sprites);
   G_OBJECT_CLASS (tpt_map_marks_parent_class)->finalize (object);
 }
@@ -296,6 +378,7 @@ tpt_map_marks_init (TptMapMarks *self)
   self->sprites = tpt_map_sprites_new (GTK_WIDGET (self));
   self->selected = -1;
   self->cursor = -1;
+  self->shrink = 1;
 }
 
 ShumateLayer *
@@ -384,6 +467,75 @@ int
 tpt_map_marks_get_cursor (TptMapMarks *self)
 {
   return self->cursor;
+}
+
+void
+tpt_map_marks_set_chosen (TptMapMarks *self, const char *const *codes)
+{
+  GStrv before = self->chosen;
+
+  self->chosen = codes != NULL && codes[0] != NULL ? g_strdupv ((char **) codes) : NULL;
+  g_strfreev (before);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+guint
+tpt_map_marks_get_n_chosen (TptMapMarks *self)
+{
+  return self->chosen != NULL ? g_strv_length (self->chosen) : 0;
+}
+
+gboolean
+tpt_map_marks_is_chosen (TptMapMarks *self, guint position)
+{
+  const TptMapMark *mark = tpt_map_marks_get (self, position);
+
+  return self->chosen != NULL && mark->code != NULL && g_strv_contains ((const char *const *) self->chosen, mark->code);
+}
+
+void
+tpt_map_marks_set_largest (TptMapMarks *self, double diameter)
+{
+  double shrink = MIN (diameter / TPT_MAP_LARGEST_DISC, 1);
+
+  if (shrink == self->shrink)
+    return;
+  self->shrink = shrink;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+double
+tpt_map_marks_get_diameter (TptMapMarks *self, guint position)
+{
+  const TptMapMark *mark = tpt_map_marks_get (self, position);
+
+  return mark->kind == TPT_MARK_SEEN ? MAX (mark->diameter * self->shrink, TPT_MAP_SMALLEST_DISC) : mark->diameter;
+}
+
+void
+tpt_map_marks_set_box (TptMapMarks *self, const graphene_rect_t *box)
+{
+  self->has_box = box != NULL;
+  if (box != NULL)
+    self->box = *box;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+GStrv
+tpt_map_marks_find_within (TptMapMarks *self, const graphene_rect_t *box)
+{
+  g_autoptr (GStrvBuilder) codes = g_strv_builder_new ();
+
+  for (guint i = 0; i < self->marks->len; i++)
+    {
+      double px, py;
+
+      tpt_map_marks_get_pixel (self, i, &px, &py);
+      if (tpt_map_marks_get (self, i)->code != NULL &&
+          graphene_rect_contains_point (box, &GRAPHENE_POINT_INIT ((float) px, (float) py)))
+        g_strv_builder_add (codes, tpt_map_marks_get (self, i)->code);
+    }
+  return g_strv_builder_end (codes);
 }
 
 void

@@ -34,6 +34,25 @@ void tpt_map_marks_set_selected (TptMapMarks *self, int position);
 void tpt_map_marks_set_cursor (TptMapMarks *self, int position);
 int tpt_map_marks_get_cursor (TptMapMarks *self);
 
+/* Codes of the marks that are chosen together, the others receding; @codes (nullable) is
+ * copied. Kept when there are other marks. */
+void tpt_map_marks_set_chosen (TptMapMarks *self, const char *const *codes);
+guint tpt_map_marks_get_n_chosen (TptMapMarks *self);
+gboolean tpt_map_marks_is_chosen (TptMapMarks *self, guint position);
+
+/* The largest disc, in pixels, when it is to be less than marks are made with: for a
+ * small map. */
+void tpt_map_marks_set_largest (TptMapMarks *self, double diameter);
+
+/* As it is drawn, in pixels. */
+double tpt_map_marks_get_diameter (TptMapMarks *self, guint position);
+
+/* A box that is being drawn over the layer, in its pixels; %NULL for none. */
+void tpt_map_marks_set_box (TptMapMarks *self, const graphene_rect_t *box);
+
+/* (transfer full) (element-type utf8): codes of the marks within @box. */
+GStrv tpt_map_marks_find_within (TptMapMarks *self, const graphene_rect_t *box);
+
 /* A cross in the middle of the layer, for picking a place with the keyboard. */
 void tpt_map_marks_set_cross (TptMapMarks *self, gboolean cross);
 

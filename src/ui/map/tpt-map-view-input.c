@@ -7,9 +7,6 @@
 
 #define CLICK_DISTANCE 24
 #define TOOLTIP_DISTANCE 18
-
-/* A press that moved further than this was a pan. */
-#define STILL_DISTANCE 6
 #define PAN_SHARE 0.15
 
 static void
@@ -29,6 +26,9 @@ choose (TptMapView *self, int position)
 
   tpt_map_view_set_selected (self, code);
   tpt_map_view_emit_selected (self, code);
+  position = tpt_map_marks_find (self->marks, code);
+  if (self->places != NULL && position >= 0)
+    tpt_map_view_emit_pointed (self, code, position);
 }
 
 void
@@ -44,6 +44,16 @@ tpt_map_view_click (TptMapView *self, double x, double y)
   position = tpt_map_marks_find_near (self->marks, x, y, CLICK_DISTANCE);
   if (position >= 0)
     choose (self, position);
+}
+
+/* Elsewhere than where stations are chosen together it is a click like any other. */
+void
+tpt_map_view_click_with_control (TptMapView *self, double x, double y)
+{
+  if (self->picking || self->places == NULL)
+    tpt_map_view_click (self, x, y);
+  else
+    tpt_map_view_toggle (self, tpt_map_marks_find_near (self->marks, x, y, CLICK_DISTANCE));
 }
 
 char *
@@ -74,8 +84,13 @@ static void
 released_cb (GtkGestureClick *gesture, int n, double x, double y, gpointer data)
 {
   TptMapView *self = data;
+  GdkModifierType state = gtk_event_controller_get_current_event_state (GTK_EVENT_CONTROLLER (gesture));
 
-  if (n == 1 && hypot (x - self->press_x, y - self->press_y) <= STILL_DISTANCE)
+  if (n != 1 || hypot (x - self->press_x, y - self->press_y) > TPT_MAP_STILL_DISTANCE)
+    return;
+  if ((state & GDK_CONTROL_MASK) != 0)
+    tpt_map_view_click_with_control (self, x, y);
+  else
     tpt_map_view_click (self, x, y);
 }
 
@@ -127,6 +142,22 @@ activate_cb (GtkWidget *widget, const char *action, GVariant *parameter)
     choose (self, cursor);
 }
 
+/* Where stations are not chosen together it is another Enter. */
+static void
+toggle_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  TptMapView *self = TPT_MAP_VIEW (widget);
+
+  if (!tpt_map_view_toggle (self, tpt_map_marks_get_cursor (self->marks)))
+    activate_cb (widget, action, parameter);
+}
+
+static void
+choose_none_cb (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  tpt_map_view_choose_none (TPT_MAP_VIEW (widget));
+}
+
 static void
 leave_cb (GtkWidget *widget, const char *action, GVariant *parameter)
 {
@@ -172,7 +203,8 @@ add_keys (GtkWidgetClass *widget_class)
     { GDK_KEY_n, "map.next" },          { GDK_KEY_p, "map.previous" },      { GDK_KEY_plus, "map.zoom-in" },
     { GDK_KEY_equal, "map.zoom-in" },   { GDK_KEY_KP_Add, "map.zoom-in" },  { GDK_KEY_minus, "map.zoom-out" },
     { GDK_KEY_f, "map.fit" },           { GDK_KEY_Return, "map.activate" }, { GDK_KEY_KP_Enter, "map.activate" },
-    { GDK_KEY_space, "map.activate" },  { GDK_KEY_KP_Subtract, "map.zoom-out" },
+    { GDK_KEY_space, "map.toggle" },    { GDK_KEY_KP_Subtract, "map.zoom-out" },
+    { GDK_KEY_BackSpace, "map.choose-none" }, { GDK_KEY_Delete, "map.choose-none" },
   };
   static const struct {
     guint key;
@@ -206,6 +238,8 @@ tpt_map_view_input_class_init (GtkWidgetClass *widget_class)
   gtk_widget_class_install_action (widget_class, "map.next", NULL, step_cb);
   gtk_widget_class_install_action (widget_class, "map.previous", NULL, step_cb);
   gtk_widget_class_install_action (widget_class, "map.activate", NULL, activate_cb);
+  gtk_widget_class_install_action (widget_class, "map.toggle", NULL, toggle_cb);
+  gtk_widget_class_install_action (widget_class, "map.choose-none", NULL, choose_none_cb);
   gtk_widget_class_install_action (widget_class, "map.leave", NULL, leave_cb);
   gtk_widget_class_install_action (widget_class, "map.zoom-in", NULL, zoom_cb);
   gtk_widget_class_install_action (widget_class, "map.zoom-out", NULL, zoom_cb);
@@ -223,6 +257,7 @@ tpt_map_view_input_init (TptMapView *self)
   g_signal_connect (click, "pressed", G_CALLBACK (pressed_cb), self);
   g_signal_connect (click, "released", G_CALLBACK (released_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self->map), GTK_EVENT_CONTROLLER (click));
+  tpt_map_view_choose_init (self);
   g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
   g_signal_connect (self->map, "query-tooltip", G_CALLBACK (query_tooltip_cb), self);

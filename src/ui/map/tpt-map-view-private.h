@@ -12,6 +12,9 @@
 
 G_BEGIN_DECLS
 
+/* A press that moved further than this was a pan, or a box. */
+#define TPT_MAP_STILL_DISTANCE 6
+
 /* What was brought into view without being asked to. */
 typedef enum {
   TPT_MAP_FITTED_NOTHING,
@@ -43,6 +46,12 @@ struct _TptMapView {
   gboolean picking;
   TptMapFitted fitted;
   gboolean must_fit; /* as soon as there is a size to fit into */
+  gboolean fitting;  /* it is us who move it */
+  gboolean moved;    /* by somebody since it was fitted */
+  int fitted_width;
+  int fitted_height;
+  TptMapView *leader;  /* (not owned) (nullable): the map it goes along with */
+  GPtrArray *bindings; /* (owned) (nullable) (element-type GBinding) */
   double press_x;
   double press_y;
 };
@@ -51,8 +60,17 @@ struct _TptMapView {
 void tpt_map_view_input_class_init (GtkWidgetClass *widget_class);
 void tpt_map_view_input_init (TptMapView *self);
 
-/* A click at a pixel of the map. */
+/* A click at a pixel of the map, and one with Control held. */
 void tpt_map_view_click (TptMapView *self, double x, double y);
+void tpt_map_view_click_with_control (TptMapView *self, double x, double y);
+
+/* tpt-map-view-choose.c */
+void tpt_map_view_choose_init (TptMapView *self);
+void tpt_map_view_choose_box (TptMapView *self, const graphene_rect_t *box, gboolean add);
+gboolean tpt_map_view_toggle (TptMapView *self, int position);
+gboolean tpt_map_view_choose_none (TptMapView *self);
+/* (transfer full): how many are chosen, or how to. */
+char *tpt_map_view_describe_chosen (TptMapView *self);
 
 /* What a pointer at a pixel of the map is told, or %NULL. */
 char *tpt_map_view_tell (TptMapView *self, double x, double y);
@@ -69,6 +87,9 @@ void tpt_map_view_reveal (TptMapView *self, int position);
 void tpt_map_view_update_words (TptMapView *self);
 
 void tpt_map_view_emit_selected (TptMapView *self, const char *code);
+/* "station-picked", for what lies at @position. */
+void tpt_map_view_emit_pointed (TptMapView *self, const char *code, int position);
+void tpt_map_view_emit_chosen (TptMapView *self, GStrv codes, gboolean add);
 void tpt_map_view_emit_picked (TptMapView *self, double latitude, double longitude);
 
 G_END_DECLS

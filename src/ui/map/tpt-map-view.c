@@ -7,9 +7,12 @@
 #include "tpt-map-view-private.h"
 #include "tpt-style.h"
 
-/* Room for names and buttons around what is brought into view. */
+/* Room for names and buttons around what is brought into view; less on a small map. */
 #define FIT_MARGIN_X 96
 #define FIT_MARGIN_Y 56
+#define FIT_MARGIN_SHARE 0.15
+#define DISC_SHARE 0.12 /* of the shorter side, for the largest disc */
+#define LEAST_LARGEST_DISC 24
 #define FIT_CLOSEST_ZOOM 15
 #define REVEAL_MARGIN 32
 #define RESOURCES "/io/github/tapetum/Tapetum/map/"
@@ -25,6 +28,8 @@ enum {
 
 enum {
   SIGNAL_STATION_SELECTED,
+  SIGNAL_STATION_PICKED,
+  SIGNAL_STATIONS_CHOSEN,
   SIGNAL_PLACE_PICKED,
   N_SIGNALS,
 };
@@ -83,7 +88,7 @@ make_description (TptMapView *self)
   g_autofree char *words = NULL;
 
   if (at < 0)
-    return g_strdup (n > 0 ? _("N and P go from station to station, Enter selects.") : "");
+    return n > 0 ? tpt_map_view_describe_chosen (self) : g_strdup ("");
   words = tpt_map_mark_describe (tpt_map_marks_get (self->marks, (guint) at));
   if (at == selected)
     /* Translators: what is selected, its number and how many there are. */
@@ -108,6 +113,23 @@ tpt_map_view_emit_selected (TptMapView *self, const char *code)
 }
 
 void
+tpt_map_view_emit_pointed (TptMapView *self, const char *code, int position)
+{
+  double px, py, side = tpt_map_marks_get_diameter (self->marks, (guint) position);
+  GdkRectangle at;
+
+  tpt_map_marks_get_pixel (self->marks, (guint) position, &px, &py);
+  at = (GdkRectangle){ (int) floor (px - side / 2), (int) floor (py - side / 2), (int) ceil (side), (int) ceil (side) };
+  g_signal_emit (self, signals[SIGNAL_STATION_PICKED], 0, code, &at);
+}
+
+void
+tpt_map_view_emit_chosen (TptMapView *self, GStrv codes, gboolean add)
+{
+  g_signal_emit (self, signals[SIGNAL_STATIONS_CHOSEN], 0, codes, add);
+}
+
+void
 tpt_map_view_emit_picked (TptMapView *self, double latitude, double longitude)
 {
   g_signal_emit (self, signals[SIGNAL_PLACE_PICKED], 0, latitude, longitude);
@@ -117,7 +139,8 @@ tpt_map_view_emit_picked (TptMapView *self, double latitude, double longitude)
 static double
 find_zoom (double across, double down, int width, int height)
 {
-  double room_x = MAX (width - 2 * FIT_MARGIN_X, 64), room_y = MAX (height - 2 * FIT_MARGIN_Y, 64);
+  double room_x = MAX (width - 2 * MIN (FIT_MARGIN_X, FIT_MARGIN_SHARE * width), 64);
+  double room_y = MAX (height - 2 * MIN (FIT_MARGIN_Y, FIT_MARGIN_SHARE * height), 64);
   double world = MIN (across > 0 ? room_x / across : G_MAXDOUBLE, down > 0 ? room_y / down : G_MAXDOUBLE);
 
   return MIN (world < G_MAXDOUBLE ? tpt_map_zoom_for_world (world) : FIT_CLOSEST_ZOOM, FIT_CLOSEST_ZOOM + 2);
@@ -141,8 +164,32 @@ fit_into (TptMapView *self, int width, int height)
 
   tpt_map_unproject ((left + right) / 2, (top + bottom) / 2, &latitude, &longitude);
   shumate_map_stop_go_to (self->map);
+  self->fitting = TRUE;
   shumate_viewport_set_zoom_level (self->viewport, find_zoom (right - left, bottom - top, width, height));
   shumate_location_set_location (SHUMATE_LOCATION (self->viewport), latitude, longitude);
+  self->fitting = FALSE;
+  self->moved = FALSE;
+}
+
+static void
+moved_cb (TptMapView *self)
+{
+  if (!self->fitting)
+    self->moved = TRUE;
+}
+
+/* Another size: discs keep their share of it, and what was brought into view stays there. */
+static void
+take_size (TptMapView *self, int width, int height)
+{
+  gboolean is_new = width != self->fitted_width || height != self->fitted_height;
+
+  tpt_map_marks_set_largest (self->marks, MAX (MIN (width, height) * DISC_SHARE, LEAST_LARGEST_DISC));
+  self->fitted_width = width;
+  self->fitted_height = height;
+  if (self->must_fit ||
+      (is_new && !self->moved && self->leader == NULL && self->fitted != TPT_MAP_FITTED_NOTHING))
+    fit_into (self, width, height);
 }
 
 /* The first things shown are brought into view, later ones only when asked. */
@@ -210,8 +257,8 @@ tpt_map_view_size_allocate (GtkWidget *widget, int width, int height, int baseli
 {
   TptMapView *self = TPT_MAP_VIEW (widget);
 
-  if (self->must_fit && width > 0 && height > 0)
-    fit_into (self, width, height);
+  if (width > 0 && height > 0)
+    take_size (self, width, height);
   gtk_widget_allocate (GTK_WIDGET (self->overlay), width, height, baseline, NULL);
 }
 
@@ -267,6 +314,7 @@ tpt_map_view_dispose (GObject *object)
   set_model (self, &self->stations, NULL);
   set_model (self, &self->places, NULL);
   g_clear_pointer (&self->tracks, g_ptr_array_unref);
+  tpt_map_view_follow (self, NULL);
   gtk_widget_dispose_template (GTK_WIDGET (self), TPT_TYPE_MAP_VIEW);
 
   G_OBJECT_CLASS (tpt_map_view_parent_class)->dispose (object);
@@ -295,6 +343,11 @@ install_properties (GObjectClass *object_class)
 
   signals[SIGNAL_STATION_SELECTED] =
     g_signal_new ("station-selected", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
+  signals[SIGNAL_STATION_PICKED] =
+    g_signal_new ("station-picked", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING,
+                  GDK_TYPE_RECTANGLE | G_SIGNAL_TYPE_STATIC_SCOPE);
+  signals[SIGNAL_STATIONS_CHOSEN] = g_signal_new ("stations-chosen", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                                  G_TYPE_NONE, 2, G_TYPE_STRV, G_TYPE_BOOLEAN);
   signals[SIGNAL_PLACE_PICKED] = g_signal_new ("place-picked", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                                G_TYPE_NONE, 2, G_TYPE_DOUBLE, G_TYPE_DOUBLE);
 }
@@ -354,6 +407,7 @@ tpt_map_view_init (TptMapView *self)
   shumate_viewport_set_max_zoom_level (self->viewport, TPT_MAP_MAX_ZOOM);
   shumate_viewport_set_min_zoom_level (self->viewport, TPT_MAP_MIN_ZOOM);
   g_signal_connect_object (self->viewport, "notify::rotation", G_CALLBACK (keep_north_up_cb), self, 0);
+  g_signal_connect_object (self->viewport, "notify", G_CALLBACK (moved_cb), self, G_CONNECT_SWAPPED);
   add_layers (self);
   tpt_map_scale_set_viewport (self->scale, self->viewport);
   tpt_map_view_input_init (self);
@@ -454,6 +508,11 @@ tpt_map_view_fit (TptMapView *self)
 {
   int width = gtk_widget_get_width (GTK_WIDGET (self->map)), height = gtk_widget_get_height (GTK_WIDGET (self->map));
 
+  if (self->leader != NULL)
+    {
+      tpt_map_view_fit (self->leader);
+      return;
+    }
   self->must_fit = TRUE;
   if (width > 0 && height > 0)
     fit_into (self, width, height);
