@@ -22,3 +22,12 @@ tpt_figure_make_months (const TptFigureOrder *order, TptStore *store, GCancellab
 
   return tpt_job_months_compute (months, store, cancellable, error) ? tpt_figure_ref (tpt_job_months_get_figure (months)) : NULL;
 }
+
+TptFigure *
+tpt_figure_make_matrix (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error)
+{
+  g_autoptr (TptJobMatrix) matrix = tpt_job_matrix_new (order->filter, TPT_MATRIX_COUNT);
+
+  tpt_job_matrix_set_discreet (matrix, !order->exact);
+  return tpt_job_matrix_compute (matrix, store, cancellable, error) ? tpt_figure_ref (tpt_job_matrix_get_figure (matrix)) : NULL;
+}

@@ -37,6 +37,7 @@ static const Kind kinds[] = {
   { "strip", tpt_figure_make_strip },
   { "map", tpt_figure_make_map },
   { "months", tpt_figure_make_months },
+  { "matrix", tpt_figure_make_matrix },
   { "due", tpt_figure_make_due },
   { "lives", tpt_figure_make_lives },
 };

@@ -162,6 +162,10 @@ say_widest (TptJobMatrix *self)
   if (widest == NULL)
     return NULL;
   title = tpt_species_title (self->pass->species->pdata[widest->species]);
+  if (widest->stations >= worked)
+    return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%1$s turned up at the one station that worked.",
+                                         "%1$s turned up at all %2$u stations that worked.", worked),
+                            title, worked);
   return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%1$s turned up at the most stations: at %2$u of the %3$u that worked.",
                                        "%1$s turned up at the most stations: at %2$u of the %3$u that worked.", worked),
                           title, widest->stations, worked);
