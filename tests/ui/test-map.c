@@ -4,6 +4,7 @@
 #include <math.h>
 #include <shumate/shumate.h>
 
+#include "tpt-job-findings.h"
 #include "tpt-map-frame.h"
 #include "tpt-map-ground.h"
 #include "tpt-map-mark.h"
@@ -562,6 +563,195 @@ test_selected_comes_into_sight (Fixture *fixture, gconstpointer data)
   g_assert_null (tpt_map_view_get_selected (fixture->view));
 }
 
+/* --- chosen together ------------------------------------------------------ */
+
+typedef struct {
+  guint n;
+  char *codes; /* the last, one after the other, and whether to those before */
+  char *code;
+  GdkRectangle at;
+} Heard;
+
+static void
+chosen_cb (Heard *heard, GStrv codes, gboolean add)
+{
+  g_autofree char *all = g_strjoinv (" ", codes);
+
+  heard->n++;
+  g_free (heard->codes);
+  heard->codes = g_strdup_printf ("%s%s", all, add ? " +" : "");
+}
+
+static void
+pointed_cb (Heard *heard, const char *code, const GdkRectangle *at)
+{
+  g_free (heard->code);
+  heard->code = g_strdup (code);
+  heard->at = *at;
+}
+
+/* (transfer full): what the findings of an invented project say of three stations. */
+static GListModel *
+make_places (void)
+{
+  g_autofree char *folder = g_dir_make_tmp ("map-XXXXXX", NULL);
+  g_autofree char *path = g_build_filename (folder, "a.gpkg", NULL);
+  g_autoptr (TptProject) project = ui_make_project (path);
+  g_autoptr (TptFilter) filter = tpt_filter_new ();
+  g_autoptr (TptJobFindings) job = tpt_job_findings_new (filter);
+  g_autoptr (GListModel) places = NULL;
+  GError *error = NULL;
+
+  UI_SAVE (project, "Place", TPT_TABLE_STATIONS, "station", "BIRCH", "name", "Birch gate", "latitude", "47.53", "longitude", "-11.24");
+  UI_SAVE (project, "Add", TPT_TABLE_STATIONS, "station", "CEDAR", "name", "Cedar rise", "latitude", "47.50", "longitude", "-11.22");
+  tpt_project_run (project, TPT_JOB (job), NULL, &error);
+  g_assert_no_error (error);
+  places = g_object_ref (tpt_job_findings_get_places (job));
+  g_clear_object (&project);
+  ui_remove_tree (folder);
+  return g_steal_pointer (&places);
+}
+
+static void
+test_choose (Fixture *fixture, gconstpointer data)
+{
+  static const char *const two[] = { "ALDER", "CEDAR", NULL };
+  g_autoptr (GListModel) places = make_places ();
+  TptMapView *view = fixture->view;
+  graphene_rect_t box;
+  Heard heard = { 0 };
+  double x, y, to_x, to_y;
+
+  g_signal_connect_swapped (view, "stations-chosen", G_CALLBACK (chosen_cb), &heard);
+  g_signal_connect_swapped (view, "station-picked", G_CALLBACK (pointed_cb), &heard);
+  tpt_map_view_set_places (view, places);
+  ui_settle ();
+  g_assert_cmpuint (tpt_map_marks_get_n_marks (view->marks), ==, 3);
+  assert_description (fixture, "N and P go from station to station, Enter selects, Space chooses several.");
+
+  get_pixel (fixture, "BIRCH", &x, &y);
+  tpt_map_view_click_with_control (view, x + 2, y);
+  g_assert_cmpstr (heard.codes, ==, "BIRCH +");
+  g_assert_null (heard.code);
+  tpt_map_view_click_with_control (view, 5, 5);
+  g_assert_cmpuint (heard.n, ==, 1);
+  tpt_map_view_click (view, x, y);
+  g_assert_cmpstr (heard.code, ==, "BIRCH");
+  g_assert_true (gdk_rectangle_contains_point (&heard.at, (int) x, (int) y));
+  g_assert_cmpuint (heard.n, ==, 1);
+
+  get_pixel (fixture, "CEDAR", &to_x, &to_y);
+  box = GRAPHENE_RECT_INIT (MIN (x, to_x) - 1, MIN (y, to_y) - 1, fabs (to_x - x) + 2, fabs (to_y - y) + 2);
+  tpt_map_view_choose_box (view, &box, FALSE);
+  g_assert_cmpstr (heard.codes, ==, "BIRCH CEDAR");
+  press (GTK_WIDGET (view), "p");
+  press (GTK_WIDGET (view), "space");
+  g_assert_true (g_str_has_suffix (heard.codes, " +"));
+  press (GTK_WIDGET (view), "BackSpace");
+  g_assert_cmpuint (heard.n, ==, 3); /* none is chosen yet */
+
+  tpt_map_view_set_selected (view, NULL);
+  tpt_map_view_set_chosen (view, two);
+  g_assert_true (tpt_map_marks_is_chosen (view->marks, (guint) tpt_map_marks_find (view->marks, "ALDER")));
+  g_assert_false (tpt_map_marks_is_chosen (view->marks, (guint) tpt_map_marks_find (view->marks, "BIRCH")));
+  assert_description (fixture, "2 stations chosen.");
+  ui_settle ();
+  press (GTK_WIDGET (view), "BackSpace");
+  g_assert_cmpstr (heard.codes, ==, "");
+  tpt_map_view_set_chosen (view, NULL);
+  g_assert_cmpuint (tpt_map_marks_get_n_chosen (view->marks), ==, 0);
+  g_free (heard.code);
+  g_free (heard.codes);
+}
+
+static void
+test_thing (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (GListModel) places = make_places ();
+  g_autoptr (TptThing) thing = NULL;
+
+  tpt_map_view_set_places (fixture->view, places);
+  thing = tpt_map_view_make_thing (fixture->view, "BIRCH");
+  g_assert_cmpstr (thing->station, ==, "BIRCH");
+  g_assert_cmpstr (thing->station_title, ==, "Birch gate");
+  g_assert_cmpstr (thing->text, ==, "Birch gate: not at work");
+  g_assert_null (thing->species);
+  g_assert_null (tpt_map_view_make_thing (fixture->view, "NOWHERE"));
+}
+
+/* What was brought into view stays there on a smaller map, until somebody moves it. */
+static void
+test_resize (Fixture *fixture, gconstpointer data)
+{
+  double zoom;
+
+  tpt_map_view_set_stations (fixture->view, G_LIST_MODEL (fixture->stations));
+  ui_settle ();
+  zoom = shumate_viewport_get_zoom_level (fixture->view->viewport);
+  gtk_window_set_default_size (GTK_WINDOW (fixture->window), 320, 240);
+  ui_settle ();
+  g_assert_cmpint (gtk_widget_get_width (GTK_WIDGET (fixture->view)), <, 400);
+  g_assert_cmpfloat (shumate_viewport_get_zoom_level (fixture->view->viewport), <, zoom);
+  assert_all_in_sight (fixture);
+
+  press (GTK_WIDGET (fixture->view), "Right");
+  zoom = shumate_viewport_get_zoom_level (fixture->view->viewport);
+  gtk_window_set_default_size (GTK_WINDOW (fixture->window), 700, 500);
+  ui_settle ();
+  g_assert_cmpfloat (shumate_viewport_get_zoom_level (fixture->view->viewport), ==, zoom);
+}
+
+/* Discs keep their share of a small map, and never vanish. */
+static void
+test_small_discs (Fixture *fixture, gconstpointer data)
+{
+  static const struct {
+    double diameter, largest, drawn;
+  } cases[] = { { 46, 46, 46 }, { 46, 100, 46 }, { 46, 23, 23 }, { 30, 23, 15 }, { 12, 23, 9 } };
+  TptMapMarks *marks = fixture->view->marks;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      GPtrArray *made = g_ptr_array_new_with_free_func ((GDestroyNotify) tpt_map_mark_free);
+      TptMapMark *mark = g_new0 (TptMapMark, 1);
+
+      mark->kind = TPT_MARK_SEEN;
+      mark->diameter = cases[i].diameter;
+      g_ptr_array_add (made, mark);
+      tpt_map_marks_take (marks, made);
+      tpt_map_marks_set_largest (marks, cases[i].largest);
+      g_assert_cmpfloat (tpt_map_marks_get_diameter (marks, 0), ==, cases[i].drawn);
+    }
+}
+
+static void
+test_pair (Fixture *fixture, gconstpointer data)
+{
+  GtkWidget *window = gtk_window_new ();
+  TptMapView *other = TPT_MAP_VIEW (tpt_map_view_new ());
+
+  gtk_window_set_child (GTK_WINDOW (window), GTK_WIDGET (other));
+  gtk_window_present (GTK_WINDOW (window));
+  tpt_map_view_set_stations (fixture->view, G_LIST_MODEL (fixture->stations));
+  ui_settle ();
+  tpt_map_view_follow (other, fixture->view);
+  for (guint i = 0; i < 2; i++)
+    {
+      g_assert_cmpfloat (shumate_location_get_latitude (SHUMATE_LOCATION (other->viewport)), ==,
+                         shumate_location_get_latitude (SHUMATE_LOCATION (fixture->view->viewport)));
+      g_assert_cmpfloat (shumate_viewport_get_zoom_level (other->viewport), ==,
+                         shumate_viewport_get_zoom_level (fixture->view->viewport));
+      press (GTK_WIDGET (other), "Down"); /* the other moves the first as well */
+    }
+  tpt_map_view_follow (other, NULL);
+  press (GTK_WIDGET (other), "Down");
+  g_assert_cmpfloat (shumate_location_get_latitude (SHUMATE_LOCATION (other->viewport)), !=,
+                     shumate_location_get_latitude (SHUMATE_LOCATION (fixture->view->viewport)));
+  tpt_map_view_follow (other, fixture->view);
+  gtk_window_destroy (GTK_WINDOW (window));
+  press (GTK_WIDGET (fixture->view), "Up");
+}
+
 static void
 test_picking (Fixture *fixture, gconstpointer data)
 {
@@ -635,6 +825,11 @@ main (int argc, char **argv)
   ADD ("walk", test_walk);
   ADD ("keys-move", test_keys_move);
   ADD ("click", test_click);
+  ADD ("choose", test_choose);
+  ADD ("thing", test_thing);
+  ADD ("resize", test_resize);
+  ADD ("small-discs", test_small_discs);
+  ADD ("pair", test_pair);
   ADD ("selected-comes-into-sight", test_selected_comes_into_sight);
   ADD ("picking", test_picking);
   ADD ("tab", test_tab);
