@@ -13,6 +13,9 @@ from terminal import close, equal, need_tool, query, read_bytes, run_cases, writ
 
 DEMO = {}
 
+# Kinds that are of no station at all, however exact.
+PLACELESS = ('months',)
+
 
 def demo_of(program):
     """The demo is only looked at: one for all cases."""
@@ -146,13 +149,17 @@ def tells_no_place(kind, ending):
         program.run('figure', project, kind, '-o', path)
         said = texts_of(path) + texts_of(os.path.join(folder, 'a.csv'))
         for name, code, latitude, longitude in station_places(project):
-            for secret in (name, '%s-1' % code, '%.3f' % latitude, '%.3f' % longitude, '%.4f' % latitude, '%.4f' % longitude):
+            for secret in (name, '%s-1' % code):
                 assert secret not in said, '%s of %s is given away' % (secret, name)
+            # a table of hundreds of rates holds any three digits, but not by chance a whole degree and four decimals
+            for degrees in ('%.4f',) if kind in PLACELESS else ('%.3f', '%.4f'):
+                for number in (degrees % latitude, degrees % longitude):
+                    assert not re.search(r'(?<![\d.])' + re.escape(number), said), '%s of %s is given away' % (number, name)
             assert not re.search(r'\b%s\b' % code, said), '%s is given away' % code
 
         program.run('figure', project, kind, '-o', path, '--exact')
-        assert any(name in texts_of(os.path.join(folder, 'a.csv')) for name, _, _, _ in station_places(project)), \
-            'with --exact the names should be there, or this looks for the wrong thing'
+        named = any(name in texts_of(os.path.join(folder, 'a.csv')) for name, _, _, _ in station_places(project))
+        equal(named, kind not in PLACELESS, 'with --exact the names should be there, or this looks for the wrong thing')
     return case
 
 
@@ -225,6 +232,50 @@ def due_has_the_forecast(program, folder):
     program.run('figure', project, 'strip', '-o', os.path.join(folder, 'b.svg'), '--on', '2026-05-01', status=2)
 
 
+def months_have_the_rates(options):
+    """The CSV beside the months holds the nights and detections of rates --by month, and the exact limits."""
+    def case(program, folder):
+        words = [word.replace('_', ' ') for word in options.split()]
+        program.run('figure', demo_of(program), 'months', '-o', os.path.join(folder, 'a.svg'), *words)
+        rows = read_table(os.path.join(folder, 'a.csv'))
+        groups = program.json('rates', demo_of(program), '--by', 'month', *words)['groups']
+        equal([row['from'][:7] for row in rows], [group['group'] for group in groups], 'months')
+        for row, group in zip(rows, groups):
+            equal(int(row['detections']), sum(one['detections'] for one in group['species']), group['group'])
+            if group['species']:
+                close(float(row['trap_nights']), group['species'][0]['nights'], 1e-12, group['group'])
+            if len(group['species']) == 1:
+                close(float(row['low']), group['species'][0]['ci95'][0], 1e-12, group['group'])
+                close(float(row['high']), group['species'][0]['ci95'][1], 1e-12, group['group'])
+    return case
+
+
+def matrix_has_the_rates(program, folder):
+    project = demo_of(program)
+    names = dict(query(project, 'SELECT station, coalesce(name, station) FROM stations'))
+    titles = dict(query(project, "SELECT p.scientific_name, c.name FROM species p JOIN common_names c"
+                                 " ON c.species_id = p.id WHERE c.language = 'en'"))
+    program.run('figure', project, 'matrix', '-o', os.path.join(folder, 'a.svg'), '--exact')
+    got = {(row['species'], row['station']): int(row['detections']) for row in read_table(os.path.join(folder, 'a.csv')) if row['detections']}
+    want = {(titles[row['species']], names[group['group']]): row['detections']
+            for group in program.json('rates', project, '--by', 'station')['groups'] for row in group['species']}
+    equal({cell: n for cell, n in got.items() if n}, want, 'cells')
+
+
+def matrix_without_the_most_sensitive(program, folder):
+    project = demo_of(program)
+    (extreme, title), = query(project, "SELECT scientific_name, c.name FROM species p JOIN common_names c ON c.species_id = p.id"
+                                       " WHERE sensitivity = 'extreme' AND c.language = 'en'")
+    path = os.path.join(folder, 'a.svg')
+    program.run('figure', project, 'matrix', '-o', path)
+    assert title not in texts_of(path) + texts_of(os.path.join(folder, 'a.csv')), 'it is there'
+    program.run('figure', project, 'matrix', '-o', path, '--exact')
+    assert title in texts_of(os.path.join(folder, 'a.csv')), 'with --exact it should be there, or this looks for the wrong thing'
+    os.remove(path)
+    assert 'exact' in program.run('figure', project, 'matrix', '-o', path, '--species', extreme, status=2).err
+    assert not os.path.exists(path), 'a figure without a row'
+
+
 def language_of_names(program, folder):
     """A figure's language is chosen apart from the program's."""
     project = demo_of(program)
@@ -247,7 +298,7 @@ def replaced_whole(program, folder):
 
 
 def main():
-    kinds, endings = ('strip', 'map', 'due'), ('png', 'svg', 'pdf')
+    kinds, endings = ('strip', 'map', 'due', 'months', 'matrix'), ('png', 'svg', 'pdf')
     cases = [('PNG: ' + kind, png_is_right(kind)) for kind in kinds]
     cases += [('SVG: ' + kind, svg_is_right(kind)) for kind in kinds]
     cases += [('PDF: ' + kind, pdf_is_right(kind)) for kind in kinds]
@@ -257,6 +308,9 @@ def main():
     cases += [('no place told: %s.%s' % (kind, ending), tells_no_place(kind, ending)) for kind in kinds for ending in endings]
     cases += [('the most sensitive species', most_sensitive_left_out), ('no trace of the spot', no_trace_of_the_spot)]
     cases += [('same bytes: %s.%s' % (kind, ending), same_bytes(kind, ending)) for kind in kinds for ending in endings]
+    cases += [('months and rates: ' + options, months_have_the_rates(options))
+              for options in ('', '--species Helarctos_malayanus', '--hours 18:00-06:00 --from 2025-01-11 --species Sus_barbatus')]
+    cases += [('matrix and rates', matrix_has_the_rates), ('the most sensitive species in a matrix', matrix_without_the_most_sensitive)]
     cases += [('language of names', language_of_names), ('replaced whole', replaced_whole),
               ('what is due', due_has_the_forecast)]
     return run_cases(cases)
