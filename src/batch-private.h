@@ -21,7 +21,7 @@ typedef struct {
   gboolean json;
   gboolean dry_run, lenient, verify_only, exact, pictures_check, blanks, again;
   char *name, *zone, *deployment, *pictures, *clock_read, *clock_true;
-  char *on, *until, *from, *to, *hours, *by, *gap_from, *independence;
+  char *on, *until, *from, *to, *hours, *by, *gap_from, *independence, *occasion_days;
   char *output, *size, *language, *clock;
   GStrv stations, species, types;
   gboolean undecided, disagreeing, marked, blank_first, blank_last, besides, take_back;
@@ -50,6 +50,7 @@ int batch_check (BatchOptions *options);
 int batch_due (BatchOptions *options);
 int batch_effort (BatchOptions *options);
 int batch_rates (BatchOptions *options);
+int batch_occupancy (BatchOptions *options);
 int batch_sun (BatchOptions *options);
 int batch_figure (BatchOptions *options);
 int batch_lives (BatchOptions *options);

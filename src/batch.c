@@ -121,6 +121,17 @@ static const BatchCommand commands[] = {
        "  --blanks               instead, the share of triggers that fired at nothing, by the\n"
        "                         kind of sensor and by station, with 95 % Wilson limits;\n"
        "                         takes --station, --from, --to and --hours\n") },
+  { "occupancy", "jpzg", 1, 1, batch_occupancy, N_("occupancy FILE --species S [--occasion-days N] [filters] [--json]"),
+    N_("At what share of the stations a species is, allowing for stations that missed it:\n"
+       "single-season occupancy with constant psi (share of stations) and p (chance to be\n"
+       "seen in an occasion where it is), with standard errors and profile limits of 95 %.\n"
+       "  --species S        one species\n"
+       "  --occasion-days N  days of an occasion (14)\n"
+       "Occasions start at --from, or at the midnight before the first effort, and go by\n"
+       "the calendar. The last is the one of which at least half lies before the end of\n"
+       "the effort. One in which a station worked less than half the time is missing\n"
+       "there, and what was seen in it does not count. Each record counts in the occasion\n"
+       "in which it starts. Where psi comes out at 1 there are no standard errors.\n") },
   { "lives", "jr", 1, 1, batch_lives, N_("lives FILE [--by kind|housing|cause|model] [--json]"),
     N_("How long units last: of each group the share still at work by age, the median,\n"
        "and whether the groups differ (log-rank test). A life begins when a unit was\n"
@@ -184,7 +195,7 @@ static void
 print_command (const BatchCommand *command)
 {
   g_print (_("Usage: tapetum %s\n\n%s"), _(command->usage), _(command->help));
-  if (strpbrk (command->options, "sm") != NULL)
+  if (strpbrk (command->options, "smz") != NULL)
     g_print ("%s", _(filters_help));
   if (strchr (command->options, 'j') != NULL)
     g_print ("%s", _("  --json        one JSON document instead of a table\n"));
@@ -387,6 +398,9 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
                                    { "hours", 0, 0, G_OPTION_ARG_STRING, &o->hours, NULL, NULL },
                                    { "independence", 0, 0, G_OPTION_ARG_STRING, &o->independence, NULL, NULL },
                                    { "gap-from", 0, 0, G_OPTION_ARG_STRING, &o->gap_from, NULL, NULL }, { 0 } };
+  const GOptionEntry community[] = { { "species", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->species, NULL, NULL },
+                                     { "hours", 0, 0, G_OPTION_ARG_STRING, &o->hours, NULL, NULL }, { 0 } };
+  const GOptionEntry occasions[] = { { "occasion-days", 0, 0, G_OPTION_ARG_STRING, &o->occasion_days, NULL, NULL }, { 0 } };
   const GOptionEntry rates[] = { { "by", 0, 0, G_OPTION_ARG_STRING, &o->by, NULL, NULL }, { 0 } };
   const GOptionEntry sky[] = { { "station", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->stations, NULL, NULL },
                                { "exact", 0, 0, G_OPTION_ARG_NONE, &o->exact, NULL, NULL }, { 0 } };
@@ -441,6 +455,8 @@ parse_options (const BatchCommand *command, BatchOptions *o, char ***argv, gbool
   add_group (context, command, 't', stations);
   add_group (context, command, 'p', period);
   add_group (context, command, 's', species);
+  add_group (context, command, 'z', community);
+  add_group (context, command, 'g', occasions);
   add_group (context, command, 'r', rates);
   add_group (context, command, 'y', sky);
   add_group (context, command, 'b', blanks);
@@ -458,7 +474,7 @@ static void
 clear_options (BatchOptions *o)
 {
   char *texts[] = { o->name, o->zone, o->deployment, o->pictures, o->clock_read, o->clock_true, o->on, o->until,
-                    o->from, o->to, o->hours, o->by, o->gap_from, o->independence, o->output, o->size, o->language, o->clock,
+                    o->from, o->to, o->hours, o->by, o->gap_from, o->independence, o->occasion_days, o->output, o->size, o->language, o->clock,
                     o->batch, o->certainty_below, o->limit, o->count, o->sex, o->life_stage, o->behaviour, o->individual,
                     o->notes, o->certainty };
 

@@ -10,6 +10,8 @@
 #include <stddef.h>
 #include <stdint.h>
 
+#include "sci-poisson.h"
+
 /* Where species were found: one bit for each unit, species after species. */
 typedef struct {
   size_t units;
@@ -124,3 +126,41 @@ typedef struct {
  *   84:45-67 (coverage); Hill 1973, Ecology 54:427-432 (all from memory).
  */
 SciRichness sci_richness (const SciTally *tally);
+
+/* Limits of chao2.
+ *
+ * Given:
+ *   richness  SciRichness  with chao2
+ *   level     double       coverage, 0 < level < 1
+ *
+ * Returned:
+ *   chao2 and S + T / K to S + T K, with T = chao2 - S and
+ *   K = exp (z sqrt (ln (1 + error^2 / T^2))): never fewer than were found
+ *
+ * Notes:
+ *   All S where chao2 is S. NaN without chao2 and outside the range.
+ *
+ * References:
+ *   Chao 1987, Biometrics 43:783-791 (from memory).
+ */
+SciInterval sci_richness_limits (const SciRichness *richness, double level);
+
+/* More units to find a share of all the species.
+ *
+ * Given:
+ *   richness  SciRichness  with uniques and duplicates
+ *   share     double       of chao2, 0 < share < 1
+ *
+ * Returned:
+ *   m with S + f0 (1 - (1 - r)^m) = share times chao2, f0 = chao2 - S,
+ *   r = 2 Q2 / ((n - 1) Q1 + 2 Q2); 0 where the share is already found
+ *
+ * Notes:
+ *   As crude as chao2, which is a lower limit: such numbers of units are too small
+ *   rather than too large. NaN without uniques or duplicates and outside the range.
+ *
+ * References:
+ *   Colwell et al. 2012, J. Plant Ecol. 5:3-21, the extrapolation for incidences; Chao
+ *   et al. 2009, Ecology 90:1125-1133 (both from memory).
+ */
+double sci_richness_more_units (const SciRichness *richness, double share);

@@ -2,6 +2,8 @@
 
 #include <math.h>
 
+#include "sci-special.h"
+
 /* What the estimates take. */
 typedef struct {
   double n;
@@ -117,4 +119,29 @@ sci_richness (const SciTally *tally)
   estimate_bootstrap (tally, &c, &richness);
   richness.coverage = find_coverage (&c);
   return richness;
+}
+
+SciInterval
+sci_richness_limits (const SciRichness *richness, double level)
+{
+  double found = (double) richness->species, unseen = richness->chao2 - found, spread;
+
+  if (isnan (richness->chao2) || !(level > 0 && level < 1))
+    return (SciInterval) { NAN, NAN, NAN };
+  if (!(unseen > 0))
+    return (SciInterval) { richness->chao2, found, found };
+  spread = richness->chao2_error / unseen;
+  spread = exp (sci_normal_quantile ((1 + level) / 2) * sqrt (log1p (spread * spread)));
+  return (SciInterval) { richness->chao2, found + unseen / spread, found + unseen * spread };
+}
+
+double
+sci_richness_more_units (const SciRichness *richness, double share)
+{
+  double found = (double) richness->species, unseen = richness->chao2 - found;
+  double twice = 2 * (double) richness->duplicates, rate = twice / ((double) (richness->units - 1) * (double) richness->uniques + twice);
+
+  if (isnan (richness->chao2) || richness->uniques == 0 || richness->duplicates == 0 || !(share > 0 && share < 1))
+    return NAN;
+  return fmax (0, log1p (-(share * richness->chao2 - found) / unseen) / log1p (-rate));
 }

@@ -323,6 +323,45 @@ test_edges (void)
     }
 }
 
+/* By hand, from sets of CHECKS F1. Generated: T = 16.9167 - 15, error 3.59687: ln (1 + (error / T)^2) =
+ * 1.509, K = exp (1.96 1.2284) = 11.11. More units for 95 %: rate 2 / (23 2 + 2) = 1 / 24;
+ * ln (1 - (16.0708 - 15) / 1.9167) / ln (23 / 24) = ln 0.44131 / ln 0.95833 = 19.2. */
+static void
+test_ahead (void)
+{
+  SciTally tally;
+  SciRichness richness;
+  SciInterval limits;
+
+  get_generated (&tally);
+  richness = sci_richness (&tally);
+  limits = sci_richness_limits (&richness, 0.95);
+  check_abs ("chao2", limits.estimate, richness.chao2, 0);
+  check_abs ("lower", limits.lower, 15 + 1.9167 / 11.11, 1e-3);
+  check_abs ("upper", limits.upper, 15 + 1.9167 * 11.11, 1e-2);
+  check_abs ("more", sci_richness_more_units (&richness, 0.95), 19.2, 0.05);
+  check_abs ("found already", sci_richness_more_units (&richness, 0.8), 0, 0);
+  check_abs ("no share", sci_richness_more_units (&richness, 1), NAN, 0);
+  sci_tally_clear (&tally);
+
+  get_no_duplicates (&tally);
+  richness = sci_richness (&tally);
+  check_abs ("no duplicates", sci_richness_more_units (&richness, 0.95), NAN, 0);
+  sci_tally_clear (&tally);
+
+  read_tally ("11 11 11", &tally);
+  richness = sci_richness (&tally);
+  limits = sci_richness_limits (&richness, 0.95);
+  check_abs ("all found, lower", limits.lower, 2, 0);
+  check_abs ("all found, upper", limits.upper, 2, 0);
+  sci_tally_clear (&tally);
+
+  read_tally ("1", &tally);
+  richness = sci_richness (&tally);
+  check_abs ("one unit", sci_richness_limits (&richness, 0.95).upper, NAN, 0);
+  sci_tally_clear (&tally);
+}
+
 /* Property: neither the order of units nor that of species changes anything at all, species
  * found nowhere do not count, and units beyond a word of bits do. */
 static void
@@ -398,6 +437,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/science/community/all-subsets", test_all_subsets);
   g_test_add_func ("/science/community/resampled", test_resampled);
   g_test_add_func ("/science/community/edges", test_edges);
+  g_test_add_func ("/science/community/ahead", test_ahead);
   g_test_add_func ("/science/community/order", test_order);
   g_test_add_func ("/science/community/large", test_large);
   return g_test_run ();

@@ -1,0 +1,240 @@
+"""Occupancy: estimates of CHECKS E brought in as tables, occasions by hand, and what must not matter."""
+
+import os
+import random
+import sys
+
+import samples
+from terminal import close, equal, run_cases
+
+BEAR = 'Helarctos malayanus'
+OTHERS = ('Sus barbatus', 'Rusa unicolor', 'Hystrix brachyura', 'Neofelis diardi')
+
+
+def make(program, folder, deployments, observations, zone='Asia/Kuching', stations=None, visits=()):
+    """@deployments: (station, start, end); @observations: (number of the deployment, start, end, species or '' for a blank)."""
+    names = stations or sorted({row[0] for row in deployments}, key=lambda name: int(name[1:]))
+    species = sorted({BEAR, *OTHERS} | {row[3] for row in observations if row[3]})
+    tables = {
+        'stations': ('station,name', [[name, 'Place ' + name] for name in names]),
+        'species': ('scientific_name,common_en', [[name, 'Common ' + name.split()[0]] for name in species]),
+        'deployments': ('deployment,station,start,end', [['D%d' % i, *row] for i, row in enumerate(deployments)]),
+        'visits': ('visit,station,at,found', [['V%d' % i, *row] for i, row in enumerate(visits)]),
+        'observations': ('observation,deployment,start,end,type,scientific_name', [
+            ['O%d' % i, 'D%d' % number, start, end, 'animal' if name else 'blank', name]
+            for i, (number, start, end, name) in enumerate(observations)]),
+    }
+    number = len(os.listdir(folder))
+    paths = samples.write_tables(os.path.join(folder, 'tables-%d' % number), {name: table for name, table in tables.items() if table[1]})
+    project = program.new(os.path.join(folder, 'project-%d.gpkg' % number), zone)
+    program.run('import', project, *paths.values())
+    return project
+
+
+def day(number, time='00:00'):
+    return '2024-03-%02dT%s' % (1 + number, time)
+
+
+def occupancy(program, project, *options, **keywords):
+    return program.json('occupancy', project, '--species', BEAR, *options, **keywords)
+
+
+# CHECKS E, with the histories of tests/science/test-occupancy.c; limits within 1e-4, estimates 1e-5, errors 1e-4.
+SALAMANDERS = '''00001 00100 01000 00100 00010 10000 01000 01000 00010 00100 01010 10001 00101 01100 01010 11100 11100 01111
+00000 00000 00000 00000 00000 00000 00000 00000 00000 00000 00000 00000 00000 00000 00000 00000 00000 00000 00000 00000 00000'''
+WITH_MISSING = '''0.00.0 .00000 .00000 000000 0110.0 10.0.0 00.000 010..0 10.010 000000 000101 000000 110000 000010 00..01
+00.0.0 011110 000000 0.00.0 000011 100000 00000. 000..0 000000 .00100 000000 010000 1100.0 10.100 ......'''
+ALL_ONCE = '100 010 001 100 010 000 001 100'
+PUBLISHED = (
+    # histories, sites, occasions, visits, detected, detections, psi, se, limits, p, se, limits, lnL, AIC
+    (SALAMANDERS, 39, 5, 195, 18, 30, 0.594622561693916, 0.12259854232753434, (0.38542036998392476, 0.90214790437685),
+     0.2587290907513083, 0.05770193725960575, (0.15520477400462404, 0.3769648981690472), -80.87929473005366, 165.75858946010732),
+    (WITH_MISSING, 29, 6, 151, 15, 25, 0.6813540746945435, 0.1481478740275882, (0.4286474383112414, 1.0),
+     0.24303062199586406, 0.05982217285390866, (0.13737849442640548, 0.36683351822124527), -66.3052631206681, 136.6105262413362),
+)
+
+
+def write_history(program, folder, text):
+    """A station for each history; it works on the days with a letter, and for five hours on those without."""
+    deployments, observations = [], []
+    for number, history in enumerate(text.split(), 1):
+        for occasion, letter in enumerate(history):
+            deployments.append(('S%d' % number, day(occasion), day(occasion, '05:00') if letter == '.' else day(occasion + 1)))
+            if letter == '1':
+                observations.append((len(deployments) - 1, day(occasion, '13:30'), '', BEAR))
+    return make(program, folder, deployments, observations)
+
+
+def is_near(got, wanted, tolerance, what):
+    assert abs(got - wanted) <= tolerance, '%s: got %.17g, wanted %.17g' % (what, got, wanted)
+
+
+def published(program, folder):
+    for text, sites, occasions, visits, detected, detections, psi, psi_se, psi_ci, p, p_se, p_ci, loglik, aic in PUBLISHED:
+        got = occupancy(program, write_history(program, folder, text), '--occasion-days', 1)
+        equal((got['sites'], got['occasions'], got['visits'], got['sites_detected'], got['detections']),
+              (sites, occasions, visits, detected, detections))
+        close(got['naive'], detected / sites, 1e-12, 'naive')
+        is_near(got['psi'], psi, 1e-5, 'psi')
+        is_near(got['p'], p, 1e-5, 'p')
+        is_near(got['psi_se'], psi_se, 1e-4, 'psi_se')
+        is_near(got['p_se'], p_se, 1e-4, 'p_se')
+        for pair, wanted, what in ((got['psi_ci95'], psi_ci, 'psi'), (got['p_ci95'], p_ci, 'p')):
+            is_near(pair[0], wanted[0], 1e-4, what + ', lower')
+            is_near(pair[1], wanted[1], 1e-4, what + ', upper')
+        is_near(got['loglik'], loglik, 1e-6, 'loglik')
+        is_near(got['aic'], aic, 2e-6, 'aic')
+        equal(got['boundary'], False)
+        read = {row['station']: row['history'] for row in got['histories']}
+        equal(read, {'S%d' % n: history for n, history in enumerate(text.split(), 1) if set(history) != {'.'}})
+
+
+def boundary(program, folder):
+    got = occupancy(program, write_history(program, folder, ALL_ONCE), '--occasion-days', 1)
+    equal((got['boundary'], got['psi'], got['psi_se'], got['p_se'], got['psi_ci95'][1]), (True, 1, None, None, 1))
+    is_near(got['p'], 7 / 24, 1e-9, 'p')
+    is_near(got['loglik'], -14.487294036007828, 1e-6, 'loglik')
+    assert 'no standard error' in got['reason'], got['reason']
+
+
+# What a station of one day's occasions did on 1 March 2024 and after; nine others make up the rest.
+def history_of(program, folder, deployments, observations, *options, zone='Asia/Kuching'):
+    spans = [('S1', *span) for span in deployments]
+    ends = [end for _, end in deployments]
+    others = [('S%d' % n, deployments[0][0][:10] + 'T00:00', max(ends)) for n in range(2, 10)]
+    seen = [(len(spans) + n, others[n][1], '', BEAR) for n in (0, 1, 2)]
+    project = make(program, folder, spans + others, [(0, start, end, BEAR) for start, end in observations] + seen, zone)
+    got = occupancy(program, project, '--occasion-days', *(options or ('1',)))
+    return next((row['history'] for row in got['histories'] if row['station'] == 'S1'), ''), got
+
+
+def by_hand(program, folder):
+    cases = (
+        # what, zone, deployments of S1, records, options, its history, records left out
+        ('whole days', 'Asia/Kuching', [(day(0), day(4))], [(day(1, '05:00'), '')], ['1'], '0100', 0),
+        ('two records in one occasion', 'Asia/Kuching', [(day(0), day(4))], [(day(1, '05:00'), ''), (day(1, '15:00'), '')], ['1'],
+         '0100', 0),
+        ('three days each; the last of half its length', 'Asia/Kuching', [(day(0), day(10, '12:00'))], [], ['3'], '0000', 0),
+        ('three days each; the last too short', 'Asia/Kuching', [(day(0), day(10, '11:59:59'))], [(day(10), '')], ['3'], '000', 1),
+        ('half an occasion is enough', 'Asia/Kuching', [(day(0, '12:00'), day(3))], [], ['1'], '000', 0),
+        ('a second less is not', 'Asia/Kuching', [(day(0, '12:00:01'), day(3))], [(day(0, '20:00'), '')], ['1'], '.00', 1),
+        ('a gap between deployments', 'Asia/Kuching', [(day(0), day(1)), (day(2), day(3))], [], ['1'], '0.0', 0),
+        ('two halves of the day', 'Asia/Kuching', [(day(0), day(1, '06:00')), (day(1, '18:00'), day(3))], [], ['1'], '000', 0),
+        ('two cameras at once count once', 'Asia/Kuching', [(day(0), day(1, '05:59')), (day(0), day(1, '06:00')), (day(2), day(3))], [],
+         ['1'], '0.0', 0),
+        ('over midnight: where it starts', 'Asia/Kuching', [(day(0), day(3))], [(day(0, '23:50'), day(1, '00:20'))], ['1'], '100', 0),
+        ('minutes apart on both sides of midnight', 'Asia/Kuching', [(day(0), day(3))],
+         [(day(0, '23:59'), ''), (day(1, '00:01'), '')], ['1'], '110', 0),
+        ('from noon', 'Asia/Kuching', [(day(0), day(3))], [(day(1, '11:59'), ''), (day(2, '12:00'), '')],
+         ['1', '--from', day(0, '12:00')], '101', 0),
+        ('from a later day', 'Asia/Kuching', [(day(0), day(5))], [(day(0, '11:59'), ''), (day(4), '')], ['2', '--from', day(1)], '01', 0),
+        ('from before: missing', 'Asia/Kuching', [(day(2), day(4))], [], ['2', '--from', day(0)], '.0', 0),
+        ('up to', 'Asia/Kuching', [(day(0), day(5))], [(day(3), '')], ['1', '--to', day(3)], '000', 0),
+        ('by hours', 'Asia/Kuching', [(day(0), day(3))], [(day(0, '05:00'), ''), (day(1, '19:00'), '')], ['1', '--hours', '18:00-06:30'],
+         '110', 0),
+        ('not in these hours', 'Asia/Kuching', [(day(0), day(3))], [(day(0, '05:00'), ''), (day(1, '19:00'), '')],
+         ['1', '--hours', '18:00-04:00'], '010', 0),
+        # 31 March 2024 has 23 hours in Madrid, 27 October 25: half of them are 11:30 and 12:30
+        ('a short day', 'Europe/Madrid', [('2024-03-30T00:00', '2024-03-31T12:30'), ('2024-04-01T00:00', '2024-04-03T00:00')],
+         [], ['1'], '0000', 0),
+        ('a short day, a second less', 'Europe/Madrid',
+         [('2024-03-30T00:00', '2024-03-31T12:29:59'), ('2024-04-01T00:00', '2024-04-03T00:00')],
+         [('2024-03-31T23:59', ''), ('2024-04-01T00:00', '')], ['1'], '0.10', 1),
+        ('a long day', 'Europe/Madrid', [('2024-10-26T00:00', '2024-10-27T11:30'), ('2024-10-28T00:00', '2024-10-29T00:00')], [], ['1'],
+         '000', 0),
+        ('a long day, a second less', 'Europe/Madrid', [('2024-10-26T00:00', '2024-10-27T11:29:59'), ('2024-10-28T00:00', '2024-10-29T00:00')],
+         [], ['1'], '0.0', 0),
+    )
+    for what, zone, deployments, observations, options, wanted, left_out in cases:
+        got, document = history_of(program, folder, deployments, observations, *options, zone=zone)
+        equal(got, wanted, what)
+        equal(document['left_out'], left_out, what + ': left out')
+        equal(document['occasions'], len(wanted), what + ': occasions')
+
+
+def no_matter(program, folder):
+    """Neither row order, a deployment cut at a visit, blanks, what the machine speaks nor where it stands changes a number."""
+    chance = random.Random(5)
+    deployments = [('S%d' % n, day(chance.randrange(3), '%02d:00' % chance.randrange(24)), '2024-05-%02dT09:00' % chance.randrange(1, 28))
+                   for n in range(1, 9)]
+    observations = [(chance.randrange(8), '2024-0%d-%02dT%02d:15' % (chance.choice((3, 4)), chance.randrange(5, 29), chance.randrange(24)),
+                     '', chance.choice((BEAR, *OTHERS))) for _ in range(60)]
+    project = make(program, folder, deployments, observations)
+    cut, moved = [], []
+    for number, (station, start, end) in enumerate(deployments):
+        cut += [(station, start, '2024-04-10T14:00'), (station, '2024-04-10T14:00', end)]
+    for number, start, end, name in observations:
+        moved.append((2 * number + (start >= '2024-04-10T14:00'), start, end, name))
+    shuffled = observations[:]
+    chance.shuffle(shuffled)
+    others = (
+        ('another order', make(program, folder, deployments, shuffled), {}),
+        ('cut at a visit', make(program, folder, cut, moved, visits=[(row[0], '2024-04-10T14:00', 'working') for row in deployments]), {}),
+        ('blanks', make(program, folder, deployments, observations + [(n % 8, day(20, '%02d:00' % (n % 24)), '', '') for n in range(50)]), {}),
+        ('another zone', project, {'env': {'TZ': 'America/Lima'}}),
+        ('another locale', project, {'env': {'LC_ALL': 'de_DE.UTF-8', 'LANGUAGE': 'es'}}),
+    )
+    for days in (1, 5, 7):
+        wanted = occupancy(program, project, '--occasion-days', days)
+        assert wanted['psi'] is not None and wanted['sites_detected'] > 1, wanted
+        for what, other, keywords in others:
+            got = occupancy(program, other, '--occasion-days', days, **keywords)
+            equal({**got, 'reason': None}, {**wanted, 'reason': None}, what)
+
+
+def too_little(program, folder):
+    def ground(sites, length, seen):
+        deployments = [('S%d' % n, day(0), day(length)) for n in range(1, sites + 1)]
+        return make(program, folder, deployments, [(n, day(at, '08:00'), '', BEAR) for n, at in seen])
+
+    cases = (
+        # what, project, options, word of the reason
+        ('nothing seen', ground(8, 5, []), [], 'never detected'),
+        ('few stations', ground(4, 5, [(0, 1), (1, 2)]), [], 'at least 5'),
+        ('one of them saw it', ground(8, 5, [(2, 1), (2, 3)]), [], 'one station only'),
+        ('one occasion', ground(8, 5, [(1, 1), (2, 3)]), ['--occasion-days', 5], 'second occasion'),
+        ('none worked for half of one', ground(8, 5, [(1, 1), (2, 3)]), ['--occasion-days', 14], 'No station worked'),
+        ('no effort', ground(8, 5, [(1, 1), (2, 3)]), ['--to', '2020-01-01'], 'No station worked'),
+    )
+    for what, project, options, word in cases:
+        got = occupancy(program, project, *(options or ['--occasion-days', 1]))
+        equal([got[key] for key in ('psi', 'psi_se', 'p', 'p_se', 'loglik', 'aic')], [None] * 6, what)
+        equal((got['psi_ci95'], got['p_ci95'], got['boundary']), ([None, None], [None, None], False), what)
+        assert word in got['reason'], '%s: %s' % (what, got['reason'])
+        text = program.run('occupancy', project, '--species', BEAR, *(options or ['--occasion-days', 1])).out
+        assert word in text and 'nan' not in text.lower(), text
+
+    project = cases[0][1]
+    for options, status in ((['--species', BEAR, '--species', OTHERS[0]], 2), ([], 2), (['--species', 'Nobody'], 1),
+                            (['--species', BEAR, '--occasion-days', 'x'], 2), (['--species', BEAR, '--occasion-days', '0'], 2),
+                            (['--species', BEAR, '--station', 'S99'], 1), (['--species', BEAR, '--independence', '5'], 2),
+                            (['--species', BEAR, '--occasion-days', '1', '--from', '1800-01-01'], 2)):
+        result = program.run('occupancy', project, *options, status=status)
+        assert result.out == '' and result.err != '', options
+    equal(occupancy(program, project)['occasion_days'], 14)
+
+
+def readable(program, folder):
+    project = write_history(program, folder, SALAMANDERS)
+    text = program.run('occupancy', project, '--species', 'common helarctos', '--occasion-days', 1).out
+    for piece in ('detected at 18 of 39 stations (46 %)', 'it is at 59 % of them (95 % interval 39 to 90 %)', 'seen in 26 % of the occasions (16 to 38 %)',
+                  '5 occasions of one day', '5 March 2024', 'takes 11 occasions', '0.595', '-80.8793', 'S11', '01010'):
+        assert piece in text, (piece, text)
+
+
+OCCUPANCY_KEYS = ('sites', 'occasions', 'sites_detected', 'naive', 'psi', 'psi_se', 'psi_ci95', 'p', 'p_se', 'p_ci95', 'loglik', 'aic',
+                  'boundary')
+
+
+def contract(program, folder):
+    project = program.demo(os.path.join(folder, 'demo'))
+    got = program.json('occupancy', project, '--species', BEAR, '--occasion-days', 14)
+    assert set(OCCUPANCY_KEYS) <= set(got), got.keys()
+    equal((got['sites'], got['sites_detected']), (15, 13))
+    assert got['psi_ci95'][0] < got['psi'] <= got['psi_ci95'][1] and got['p_ci95'][0] < got['p'] < got['p_ci95'][1], got
+
+
+if __name__ == '__main__':
+    sys.exit(run_cases([('published estimates', published), ('psi at one', boundary), ('occasions by hand', by_hand),
+                        ('what does not matter', no_matter), ('too little', too_little), ('readable', readable),
+                        ('the contract', contract)]))
