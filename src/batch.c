@@ -148,13 +148,19 @@ static const BatchCommand commands[] = {
        "sun 6 and 12 degrees below it. How much of the moon is lit is told for the middle\n"
        "of the date.\n") },
   { "figure", "jdpsfr", 2, 2, batch_figure,
-    N_("figure FILE strip|map|due|lives -o OUT.png|svg|pdf [--size WxH] [--language L] [--exact] [filters] [--json]"),
+    N_("figure FILE strip|map|months|matrix|due|lives -o OUT.png|svg|pdf [--size WxH] [--language L] [--exact] [filters] [--json]"),
     N_("Writes a figure, and OUT.csv with the numbers it shows.\n"
+       "  strip          stations through time, with the effort\n"
+       "  map            where species turned up\n"
+       "  months         rates by month with the effort, and whether they change\n"
+       "  matrix         which station saw which species\n"
+       "  due, lives     what runs out next, and how long units last\n"
        "  -o OUT         where to\n"
        "  --size WxH     in pixels, or WxHmm, or column, page, slide, phone\n"
        "  --language L   language of species’ names, such as es\n"
-       "  --exact        exact places; otherwise they are shown on a coarse grid and\n"
-       "                 stations by number\n"
+       "  --exact        exact places; otherwise they are shown on a coarse grid, stations by\n"
+       "                 number, and species of extreme sensitivity not at all in a map of\n"
+       "                 everything or a matrix\n"
        "  --on, --until  of what is due: as for the command due; --station chooses\n"
        "  --by WHAT      of lives: kind (default), housing, cause or model; no filters\n") },
   { "sheet", "jdv", 2, 2, batch_sheet,

@@ -12,7 +12,7 @@ G_DECLARE_FINAL_TYPE (TptJobFigure, tpt_job_figure, TPT, JOB_FIGURE, TptJob)
 
 /**
  * tpt_job_figure_new:
- * @kind: "strip", "map", "due" or "lives"
+ * @kind: one that tpt_job_figure_knows()
  * @filter: copied; has no bearing on lives, and must be empty for them; of what
  *   is due it chooses stations and must hold nothing else
  * @exact: exact places, a deliberate choice that the figure names; else the
