@@ -11,7 +11,7 @@
 #define FIT_MARGIN_X 96
 #define FIT_MARGIN_Y 56
 #define FIT_MARGIN_SHARE 0.15
-#define DISC_SHARE 0.12 /* of the shorter side, for the largest disc */
+#define DISC_SHARE 0.14 /* of the shorter side, for the largest disc */
 #define LEAST_LARGEST_DISC 24
 #define FIT_CLOSEST_ZOOM 15
 #define REVEAL_MARGIN 32
