@@ -109,16 +109,32 @@ setup_cb (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer data)
   gtk_list_item_set_child (item, label);
 }
 
+/* A reader of the screen is told the whole row with the names of its columns, in one go. */
+static void
+describe_row (TptTableView *self, GtkWidget *row, guint position)
+{
+  const TptFigureTable *table = self->lines->table;
+  g_autoptr (GString) words = g_string_new (NULL);
+
+  for (guint i = 0; i < tpt_figure_table_get_n_columns (table); i++)
+    g_string_append_printf (words, "%s%s: %s", i > 0 ? "; " : "", tpt_figure_table_get_column (table, i),
+                            tpt_figure_table_get_cell (table, position, i));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, words->str, -1);
+}
+
 /* The number of the column is the factory's. */
 static void
 bind_cb (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer data)
 {
   TptTableView *self = data;
   TptTableLine *line = gtk_list_item_get_item (item);
+  GtkWidget *label = gtk_list_item_get_child (item);
+  GtkWidget *cell = gtk_widget_get_parent (label), *row = cell != NULL ? gtk_widget_get_parent (cell) : NULL;
   guint column = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (factory), "column"));
 
-  gtk_label_set_label (GTK_LABEL (gtk_list_item_get_child (item)),
-                       tpt_figure_table_get_cell (self->lines->table, line->row, column));
+  gtk_label_set_label (GTK_LABEL (label), tpt_figure_table_get_cell (self->lines->table, line->row, column));
+  if (column == 0 && row != NULL)
+    describe_row (self, row, line->row);
 }
 
 static void
