@@ -101,8 +101,8 @@ join_one_sided (const TptRateRatio *ratio, const char *first, const char *second
   return g_strdup_printf (_("%1$s: not seen; at most %3$s times as often as %2$s (%4$s)."), second, first, high, p);
 }
 
-char *
-tpt_month_series_say_ratio (const TptMonthSeries *self, const TptMonthSeries *other, const TptRateRatio *ratio)
+static char *
+compare_rates (const TptMonthSeries *self, const TptMonthSeries *other, const TptRateRatio *ratio)
 {
   g_autofree char *first = tpt_pass_name_difference (self->pass, self->filter, other->filter);
   g_autofree char *second = tpt_pass_name_difference (other->pass, other->filter, self->filter);
@@ -112,6 +112,19 @@ tpt_month_series_say_ratio (const TptMonthSeries *self, const TptMonthSeries *ot
   if (isnan (ratio->ratio))
     return g_strdup_printf (_("%1$s and %2$s: neither was seen, so they cannot be compared."), first, second);
   return ratio->ratio > 0 && !isinf (ratio->ratio) ? join_ratio (ratio, first, second) : join_one_sided (ratio, first, second);
+}
+
+char *
+tpt_month_series_say_ratio (const TptMonthSeries *self, const TptMonthSeries *other, const TptRateRatio *ratio)
+{
+  g_autofree char *species = tpt_pass_name_species (self->pass, (const char *const *) self->filter->species);
+  g_autofree char *second = tpt_pass_name_species (other->pass, (const char *const *) other->filter->species);
+  g_autofree char *said = compare_rates (self, other, ratio);
+
+  if (!g_str_equal (species, second)) /* then the two are called by their species */
+    return g_steal_pointer (&said);
+  /* Translators: a species, and a sentence that begins with a period, a station or hours. */
+  return g_strdup_printf (_("%1$s, %2$s"), species, said);
 }
 
 static const char *

@@ -135,7 +135,7 @@ test_ratio (JobsFixture *f, gconstpointer data)
   NEAR (ratio->high, 1 / 0.792205085833);
   NEAR (ratio->p, 0.136634447064);
   g_assert_cmpstr (tpt_job_months_get_sentence (job), ==,
-                   "Two: seen 0.56 times as often as One, but the interval holds 1 (0.26 to 1.26; p = 0.14), so the two may be equal.");
+                   "All species, Two: seen 0.56 times as often as One, but the interval holds 1 (0.26 to 1.26; p = 0.14), so the two may be equal.");
 }
 
 /* What is said of two of 30, 3 and no detections in 100 nights; numbers from R 4.2, poisson.test (c (30, 3), c (100, 100)) and its like. */
@@ -149,8 +149,8 @@ test_said (JobsFixture *f, gconstpointer data)
     { { "Lynx lynx", "Sus scrofa" }, { "S1", "S1" }, "Wild boar: seen 10.0 times as often as Eurasian lynx (3.11 to 51.2; p < 0.001)." },
     { { "Sus scrofa", "Alces alces" }, { "S1", "S1" }, "Elk: not seen; at most 0.13 times as often as Wild boar (p < 0.001)." },
     { { "Alces alces", "Sus scrofa" }, { "S1", "S1" }, "Elk: not seen. Wild boar: seen at least 7.64 times as often (p < 0.001)." },
-    { { "Sus scrofa", "Sus scrofa" }, { "S1", "S2" }, "One and Two cannot be compared: no station worked for one of them." },
-    { { "Alces alces", "Alces alces" }, { "S1", "S1,S2" }, "One and 2 stations: neither was seen, so they cannot be compared." },
+    { { "Sus scrofa", "Sus scrofa" }, { "S1", "S2" }, "Wild boar, One and Two cannot be compared: no station worked for one of them." },
+    { { "Alces alces", "Alces alces" }, { "S1", "S1,S2" }, "Elk, One and 2 stations: neither was seen, so they cannot be compared." },
   };
 
   set_up_valley (f);
