@@ -9,7 +9,10 @@
 /* In em. */
 #define ROW_LEAST 1.5
 #define ROW_MOST 2.4
-#define NUMBERS_WIDTH 8.4
+#define HEAD 1.5
+#define SAMPLE 1.1 /* a tick before its name */
+#define NUMBER_WIDTH 4.2
+#define PAIR_WIDTH 6.6 /* of two numbers, one against the other */
 #define NUMBERS_FROM 44.0 /* total width that has room for the numbers */
 
 /* Units: below this a row is no longer a row. */
@@ -18,18 +21,21 @@
 static const TptText label_text = { TPT_COLOR_INK, .down = 0.5 };
 static const TptText number_text = { TPT_COLOR_QUIET, .across = 1, .down = 0.5, .size = 0.9 };
 
+/* Of what is set in bold when it is chosen: nothing moves then. */
 static double
 get_widest_label (const TptStrip *strip,
                   TptCanvas *canvas)
 {
+  TptText bold = label_text;
   double widest = 0;
 
+  bold.bold = TRUE;
   for (guint i = 0; i < strip->rows->len; i++)
     {
       const TptStripRow *row = g_ptr_array_index (strip->rows, i);
       double width, height;
 
-      tpt_canvas_measure (canvas, row->label, &label_text, &width, &height);
+      tpt_canvas_measure (canvas, row->label, &bold, &width, &height);
       widest = MAX (widest, width);
     }
 
@@ -40,7 +46,17 @@ static double
 get_head (const TptStripLayout *layout,
           const TptCanvas *canvas)
 {
-  return layout->numbers ? 1.5 * canvas->em : 0;
+  return layout->numbers || layout->n_sets > 1 ? HEAD * canvas->em : 0;
+}
+
+static void
+set_columns (TptStripLayout *layout,
+             const TptCanvas *canvas)
+{
+  double seen = layout->n_sets > 1 ? PAIR_WIDTH : NUMBER_WIDTH;
+
+  layout->nights_width = (layout->own_effort ? PAIR_WIDTH : NUMBER_WIDTH) * canvas->em;
+  layout->numbers_width = layout->numbers ? seen * canvas->em + layout->nights_width : 0;
 }
 
 static void
@@ -73,12 +89,15 @@ tpt_strip_lay_out (const TptStrip *strip,
   double axis_height = tpt_time_axis_height (canvas->style);
   double head, left, right;
 
+  layout->n_sets = strip->n_sets;
+  layout->own_effort = strip->own_effort;
   layout->numbers = area->width >= NUMBERS_FROM * em && strip->rows->len > 0;
+  set_columns (layout, canvas);
   layout->label_width = MIN (get_widest_label (strip, canvas), floor (area->width * 0.3));
   head = get_head (layout, canvas);
   layout->label_x = area->x + tpt_canvas_get_inset (canvas);
   left = layout->label_x + (layout->label_width > 0 ? layout->label_width + 0.7 * em : em);
-  right = area->x + area->width - tpt_canvas_get_inset (canvas) - (layout->numbers ? NUMBERS_WIDTH * em : 0.7 * em);
+  right = area->x + area->width - tpt_canvas_get_inset (canvas) - (layout->numbers ? layout->numbers_width : 0.7 * em);
   layout->plot = (TptFigureRect) { floor (left), area->y + head, MAX (floor (right) - floor (left), 1), 0 };
 
   lay_out_rows (strip, canvas, area->height - axis_height - head, layout);
@@ -107,30 +126,49 @@ tpt_strip_get_row_rect (const TptStripLayout *layout,
                            layout->plot.x + layout->plot.width - left, layout->row_height };
 }
 
-/* A bar of a few minutes is still a bar. */
+/* A bar of a few minutes is still a bar. Where both sets have their own, each lies on its side
+ * of the middle. */
 TptFigureRect
 tpt_strip_get_effort_rect (const TptStripLayout *layout,
                            guint row,
-                           const TptRange *worked)
+                           const TptRange *worked,
+                           guint set)
 {
   double left = tpt_time_axis_position (&layout->axis, worked->from);
   double right = MAX (tpt_time_axis_position (&layout->axis, worked->to), left + 1.5);
-  double thickness = CLAMP (floor (0.36 * layout->row_height), 2, 9);
   double middle = layout->plot.y + (row + 0.5) * layout->row_height;
+  double thickness = CLAMP (floor (0.36 * layout->row_height), 2, 9);
+  double top = middle - thickness / 2;
 
-  return (TptFigureRect) { left, middle - thickness / 2, right - left, thickness };
+  if (layout->own_effort)
+    {
+      thickness = CLAMP (floor (0.2 * layout->row_height), 1, 5);
+      top = set == 0 ? middle - thickness - 0.5 : middle + 0.5;
+    }
+  return (TptFigureRect) { left, top, right - left, thickness };
 }
 
 TptFigureRect
 tpt_strip_get_tick_rect (const TptStripLayout *layout,
                          guint row,
-                         TptInstant at)
+                         TptInstant at,
+                         guint set)
 {
-  double x = floor (tpt_time_axis_position (&layout->axis, at));
-  double height = MAX (floor (0.74 * layout->row_height), 3);
+  double x = MIN (floor (tpt_time_axis_position (&layout->axis, at)), layout->plot.x + layout->plot.width - 2);
   double middle = layout->plot.y + (row + 0.5) * layout->row_height;
+  double height = MAX (floor (0.74 * layout->row_height), 3);
 
-  return (TptFigureRect) { MIN (x, layout->plot.x + layout->plot.width - 2), middle - height / 2, 2, height };
+  if (layout->n_sets == 1)
+    return (TptFigureRect) { x, middle - height / 2, 2, height };
+  height = MAX (floor (0.42 * layout->row_height), 1.5);
+  return (TptFigureRect) { x, set == 0 ? middle - height : middle, 2, height };
+}
+
+static double
+get_row_alpha (const TptStripRow *row,
+               const TptCanvas *canvas)
+{
+  return tpt_canvas_is_chosen (canvas, row->key) ? 1 : TPT_CANVAS_RECEDED;
 }
 
 static void
@@ -150,24 +188,45 @@ draw_chosen_row (const TptStripLayout *layout,
   cairo_fill (canvas->cr);
 }
 
+/* The bars of rows that are as strong as @alpha in one path. */
+static void
+draw_bars (const TptStrip *strip,
+           const TptStripLayout *layout,
+           TptCanvas *canvas,
+           guint set,
+           double alpha)
+{
+  for (guint i = 0; i < layout->n_shown; i++)
+    {
+      const TptStripRow *row = g_ptr_array_index (strip->rows, i);
+
+      for (guint j = 0; j < row->effort->len && get_row_alpha (row, canvas) == alpha; j++)
+        {
+          const TptStripEffort *effort = &g_array_index (row->effort, TptStripEffort, j);
+          TptFigureRect rect = tpt_strip_get_effort_rect (layout, i, &effort->worked, set);
+
+          if (effort->set == set)
+            tpt_canvas_round_rect (canvas, &rect, rect.height / 2);
+        }
+    }
+  if (set == 0)
+    tpt_canvas_set (canvas, TPT_COLOR_ACCENT_SOFT, alpha);
+  else
+    tpt_canvas_set (canvas, TPT_COLOR_SERIES_2, 0.3 * alpha);
+  cairo_fill (canvas->cr);
+}
+
 static void
 draw_effort (const TptStrip *strip,
              const TptStripLayout *layout,
              TptCanvas *canvas)
 {
-  tpt_canvas_set (canvas, TPT_COLOR_ACCENT_SOFT, 1);
-  for (guint i = 0; i < layout->n_shown; i++)
+  for (guint set = 0; set < strip->n_sets; set++)
     {
-      const TptStripRow *row = g_ptr_array_index (strip->rows, i);
-
-      for (guint j = 0; j < row->effort->len; j++)
-        {
-          TptFigureRect rect = tpt_strip_get_effort_rect (layout, i, &g_array_index (row->effort, TptRange, j));
-
-          tpt_canvas_round_rect (canvas, &rect, rect.height / 2);
-        }
+      draw_bars (strip, layout, canvas, set, 1);
+      if (canvas->style->chosen_keys != NULL)
+        draw_bars (strip, layout, canvas, set, TPT_CANVAS_RECEDED);
     }
-  cairo_fill (canvas->cr);
 }
 
 /* Dots, which are read as less than a bar in grey as well. */
@@ -180,14 +239,14 @@ draw_gaps (const TptStrip *strip,
 
   cairo_save (canvas->cr);
   cairo_set_dash (canvas->cr, dots, 2, 0);
-  tpt_canvas_set (canvas, TPT_COLOR_QUIET, 1);
   for (guint i = 0; i < layout->n_shown; i++)
     {
       const TptStripRow *row = g_ptr_array_index (strip->rows, i);
 
+      tpt_canvas_set (canvas, TPT_COLOR_QUIET, get_row_alpha (row, canvas));
       for (guint j = 0; j < row->gaps->len; j++)
         {
-          TptFigureRect rect = tpt_strip_get_effort_rect (layout, i, &g_array_index (row->gaps, TptStripGap, j).range);
+          TptFigureRect rect = tpt_strip_get_effort_rect (layout, i, &g_array_index (row->gaps, TptStripGap, j).range, 0);
           double middle = floor (rect.y + rect.height / 2) + 0.5;
 
           tpt_canvas_rule (canvas, rect.x, middle, rect.x + rect.width, middle, 1);
@@ -223,6 +282,31 @@ draw_brush (const TptStripLayout *layout,
 /* Ticks on the same unit of the axis are drawn once: a row never costs more
  * than its width, however much was seen. */
 static void
+draw_row_ticks (const TptStripRow *row,
+                const TptStripLayout *layout,
+                TptCanvas *canvas,
+                guint index,
+                guint set,
+                gboolean *taken,
+                int width)
+{
+  memset (taken, 0, width * sizeof *taken);
+  for (guint i = 0; i < row->detections->len; i++)
+    {
+      const TptStripDetection *detection = &g_array_index (row->detections, TptStripDetection, i);
+      TptFigureRect rect = tpt_strip_get_tick_rect (layout, index, detection->at, set);
+      int column = CLAMP ((int) (rect.x - layout->plot.x), 0, width - 1);
+
+      if (detection->set != set || taken[column])
+        continue;
+      taken[column] = TRUE;
+      cairo_rectangle (canvas->cr, rect.x, rect.y, rect.width, rect.height);
+    }
+  tpt_canvas_set (canvas, set == 0 ? TPT_COLOR_ACCENT : TPT_COLOR_SERIES_2, get_row_alpha (row, canvas));
+  cairo_fill (canvas->cr);
+}
+
+static void
 draw_ticks (const TptStrip *strip,
             const TptStripLayout *layout,
             TptCanvas *canvas)
@@ -230,39 +314,66 @@ draw_ticks (const TptStrip *strip,
   int width = (int) ceil (layout->plot.width) + 1;
   g_autofree gboolean *taken = g_new (gboolean, width);
 
-  tpt_canvas_set (canvas, TPT_COLOR_ACCENT, 1);
-  for (guint i = 0; i < layout->n_shown; i++)
-    {
-      const TptStripRow *row = g_ptr_array_index (strip->rows, i);
+  for (guint set = 0; set < strip->n_sets; set++)
+    for (guint i = 0; i < layout->n_shown; i++)
+      draw_row_ticks (g_ptr_array_index (strip->rows, i), layout, canvas, i, set, taken, width);
+}
 
-      memset (taken, 0, width * sizeof *taken);
-      for (guint j = 0; j < row->detections->len; j++)
-        {
-          TptFigureRect rect = tpt_strip_get_tick_rect (layout, i, g_array_index (row->detections, TptStripDetection, j).at);
-          int column = CLAMP ((int) (rect.x - layout->plot.x), 0, width - 1);
+/* "14", or "14 / 3" of a pair. */
+static char *
+join_numbers (const TptStrip *strip,
+              double first,
+              double second)
+{
+  g_autofree char *one = tpt_words_number (first);
+  g_autofree char *other = tpt_words_number (second);
 
-          if (taken[column])
-            continue;
-          taken[column] = TRUE;
-          cairo_rectangle (canvas->cr, rect.x, rect.y, rect.width, rect.height);
-        }
-      cairo_fill (canvas->cr);
-    }
+  return strip->n_sets > 1 ? g_strdup_printf ("%s / %s", one, other) : g_steal_pointer (&one);
 }
 
 static void
-write_numbers (const TptStripRow *row,
+write_numbers (const TptStrip *strip,
+               const TptStripRow *row,
+               const TptStripLayout *layout,
                TptCanvas *canvas,
                double right,
                double middle)
 {
-  g_autofree char *found = tpt_words_number (row->detections->len);
-  g_autofree char *nights = tpt_words_number (round (tpt_strip_get_nights (row)));
+  double nights = round (tpt_strip_get_nights (strip, row, 0));
+  g_autofree char *found = join_numbers (strip, row->n_seen[0], row->n_seen[1]);
+  g_autofree char *worked = strip->own_effort ? join_numbers (strip, nights, round (tpt_strip_get_nights (strip, row, 1)))
+                                              : tpt_words_number (nights);
   TptText strong = number_text;
 
-  strong.role = row->detections->len > 0 ? TPT_COLOR_INK : TPT_COLOR_QUIET;
-  tpt_canvas_write (canvas, found, right - 4.2 * canvas->em, middle, &strong);
-  tpt_canvas_write (canvas, nights, right, middle, &number_text);
+  strong.role = row->detections->len > 0 && tpt_canvas_is_chosen (canvas, row->key) ? TPT_COLOR_INK : TPT_COLOR_QUIET;
+  tpt_canvas_write (canvas, found, right - layout->nights_width, middle, &strong);
+  tpt_canvas_write (canvas, worked, right, middle, &number_text);
+}
+
+/* Which ticks are of what, above the rows: a sample of each, in its place and colour. */
+static void
+draw_legend (const TptStrip *strip,
+             const TptStripLayout *layout,
+             TptCanvas *canvas,
+             double right)
+{
+  double room = (right - layout->label_x - layout->numbers_width) / TPT_STRIP_SETS;
+  double middle = floor (layout->plot.y - 0.8 * canvas->em);
+
+  for (guint set = 0; strip->n_sets > 1 && set < strip->n_sets; set++)
+    {
+      TptText text = { TPT_COLOR_INK, .size = 0.9, .down = 0.5, .width = MAX (room - 1.6 * SAMPLE * canvas->em, 1) };
+      double x = floor (layout->label_x + set * room);
+      double height = floor (0.55 * canvas->em);
+
+      tpt_canvas_set (canvas, set == 0 ? TPT_COLOR_ACCENT_SOFT : TPT_COLOR_SERIES_2, set == 0 ? 1 : 0.3);
+      cairo_rectangle (canvas->cr, x, middle - 1, 0.7 * canvas->em, 2);
+      cairo_fill (canvas->cr);
+      tpt_canvas_set (canvas, set == 0 ? TPT_COLOR_ACCENT : TPT_COLOR_SERIES_2, 1);
+      cairo_rectangle (canvas->cr, x + floor (0.25 * canvas->em), set == 0 ? middle - height : middle, 2, height);
+      cairo_fill (canvas->cr);
+      tpt_canvas_write (canvas, strip->names[set], x + SAMPLE * canvas->em, middle, &text);
+    }
 }
 
 static void
@@ -279,11 +390,13 @@ write_rows (const TptStrip *strip,
     {
       const TptStripRow *row = g_ptr_array_index (strip->rows, i);
       double middle = layout->plot.y + (i + 0.5) * layout->row_height;
+      gboolean chosen = tpt_canvas_is_chosen (canvas, row->key);
 
-      text.bold = canvas->style->chosen_row == (int) i;
+      text.bold = canvas->style->chosen_row == (int) i || (canvas->style->chosen_keys != NULL && chosen);
+      text.role = chosen ? TPT_COLOR_INK : TPT_COLOR_QUIET;
       tpt_canvas_write (canvas, row->label, layout->label_x, middle, &text);
       if (layout->numbers)
-        write_numbers (row, canvas, right, middle);
+        write_numbers (strip, row, layout, canvas, right, middle);
     }
 
   if (layout->numbers)
@@ -292,7 +405,7 @@ write_rows (const TptStrip *strip,
 
       head.size = 0.82;
       /* Translators: head of a narrow column, number of detections. */
-      tpt_canvas_write (canvas, _("seen"), right - 4.2 * canvas->em, y, &head);
+      tpt_canvas_write (canvas, _("seen"), right - layout->nights_width, y, &head);
       /* Translators: head of a narrow column, trap nights. */
       tpt_canvas_write (canvas, _("nights"), right, y, &head);
     }
@@ -320,6 +433,7 @@ tpt_strip_paint (const TptStrip *strip,
   draw_effort (strip, &layout, canvas);
   draw_brush (&layout, canvas);
   draw_ticks (strip, &layout, canvas);
+  draw_legend (strip, &layout, canvas, area->x + area->width - tpt_canvas_get_inset (canvas));
   write_rows (strip, &layout, canvas, area->x + area->width - tpt_canvas_get_inset (canvas));
   tpt_time_axis_draw_labels (&layout.axis, canvas->cr, bottom, canvas->style);
   tpt_canvas_say_rest (canvas, strip->rows->len - layout.n_shown, layout.label_x, area->y + area->height);

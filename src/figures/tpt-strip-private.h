@@ -5,12 +5,26 @@
 
 G_BEGIN_DECLS
 
-/* @what: interned */
+#define TPT_STRIP_SETS 2
+
+/* @what, @key: interned
+ * @set: 0, or 1 for the second set of a pair */
 typedef struct {
   TptInstant at;
+  TptRange when;
   const char *what;
+  const char *key;
   int count;
+  guint set;
 } TptStripDetection;
+
+/* @worked: on the axis
+ * @means: when it was, as far as it lies on the axis */
+typedef struct {
+  TptRange worked;
+  TptRange means;
+  guint set;
+} TptStripEffort;
 
 /* @why: interned */
 typedef struct {
@@ -22,9 +36,10 @@ typedef struct {
  * TptStripRow:
  * @label: (owned)
  * @key: (owned) (nullable)
- * @effort: (owned) (element-type TptRange): cut to the strip's range
+ * @effort: (owned) (element-type TptStripEffort): cut to the strip's range
  * @gaps: (owned) (element-type TptStripGap): likewise
  * @detections: (owned) (element-type TptStripDetection)
+ * @n_seen: detections of each set
  */
 typedef struct {
   char *label;
@@ -33,13 +48,19 @@ typedef struct {
   GArray *effort;
   GArray *gaps;
   GArray *detections;
+  guint n_seen[TPT_STRIP_SETS];
 } TptStripRow;
 
-/* @rows: (owned) (element-type TptStripRow) */
+/* @rows: (owned) (element-type TptStripRow)
+ * @names: (owned) (nullable): of the sets of a pair
+ * @own_effort: whether the second set has its own */
 typedef struct {
   TptRange range;
   TptZone *zone;
   GPtrArray *rows;
+  char *names[TPT_STRIP_SETS];
+  guint n_sets;
+  gboolean own_effort;
 } TptStrip;
 
 /**
@@ -50,6 +71,10 @@ typedef struct {
  * @label_every: 1, or more when rows are lower than their labels
  * @label_width: 0 for no labels
  * @numbers: whether detections and trap nights have their columns
+ * @numbers_width: of both columns, 0 for none
+ * @nights_width: of the one of trap nights
+ * @n_sets: 2 for a pair
+ * @own_effort: whether bars lie above and below the middle
  */
 typedef struct {
   TptFigureRect plot;
@@ -60,14 +85,28 @@ typedef struct {
   double label_x;
   double label_width;
   gboolean numbers;
+  double numbers_width;
+  double nights_width;
+  guint n_sets;
+  gboolean own_effort;
 } TptStripLayout;
 
 void tpt_strip_lay_out (const TptStrip *strip, TptCanvas *canvas, const TptFigureRect *area, TptStripLayout *layout);
 double tpt_strip_get_height (const TptStrip *strip, TptCanvas *canvas);
 TptFigureRect tpt_strip_get_row_rect (const TptStripLayout *layout, guint row);
-TptFigureRect tpt_strip_get_effort_rect (const TptStripLayout *layout, guint row, const TptRange *worked);
-TptFigureRect tpt_strip_get_tick_rect (const TptStripLayout *layout, guint row, TptInstant at);
-double tpt_strip_get_nights (const TptStripRow *row);
+TptFigureRect tpt_strip_get_effort_rect (const TptStripLayout *layout, guint row, const TptRange *worked, guint set);
+TptFigureRect tpt_strip_get_tick_rect (const TptStripLayout *layout, guint row, TptInstant at, guint set);
+
+/* Of a set: its own effort, or that of the row. */
+double tpt_strip_get_nights (const TptStrip *strip, const TptStripRow *row, guint set);
+
+/* All (transfer full): words for what is drawn. */
+char *tpt_strip_say_row (const TptStrip *strip, const TptStripRow *row);
+char *tpt_strip_say_effort (const TptStrip *strip, const TptStripRow *row, const TptStripEffort *effort);
+char *tpt_strip_say_gap (const TptStrip *strip, const TptStripRow *row, const TptStripGap *gap);
+char *tpt_strip_say_detection (const TptStrip *strip, const TptStripRow *row, const TptStripDetection *detection);
+char *tpt_strip_describe (const TptStrip *strip);
+
 void tpt_strip_paint (const TptStrip *strip, TptCanvas *canvas, const TptFigureRect *area);
 
 G_END_DECLS

@@ -2,12 +2,11 @@
 
 #include "tpt-strip-private.h"
 #include "tpt-number.h"
-#include "tpt-phrases-private.h"
-#include "tpt-words.h"
 
 #include <glib/gi18n-lib.h>
 
 static const TptFigureKind strip_kind;
+static const TptFigureKind pair_kind;
 
 static void
 free_row (gpointer data)
@@ -27,23 +26,56 @@ free_strip (gpointer data)
 {
   TptStrip *strip = data;
 
+  for (guint i = 0; i < TPT_STRIP_SETS; i++)
+    g_free (strip->names[i]);
   g_ptr_array_unref (strip->rows);
   tpt_zone_unref (strip->zone);
   g_free (strip);
+}
+
+static TptStrip *
+get_strip (TptFigure *figure)
+{
+  return tpt_figure_get_data (figure, tpt_figure_is_of (figure, &pair_kind) ? &pair_kind : &strip_kind);
+}
+
+static TptStrip *
+make_strip (TptRange range,
+            TptZone *zone,
+            guint n_sets)
+{
+  TptStrip *strip = g_new0 (TptStrip, 1);
+
+  strip->range = range;
+  strip->zone = tpt_zone_ref (zone);
+  strip->rows = g_ptr_array_new_with_free_func (free_row);
+  strip->n_sets = n_sets;
+  return strip;
 }
 
 TptFigure *
 tpt_strip_new (TptRange range,
                TptZone *zone)
 {
-  TptStrip *strip = g_new0 (TptStrip, 1);
+  g_return_val_if_fail (range.from != TPT_NO_INSTANT && range.to > range.from, NULL);
+
+  return tpt_figure_new (&strip_kind, make_strip (range, zone, 1));
+}
+
+TptFigure *
+tpt_strip_new_pair (TptRange range,
+                    TptZone *zone,
+                    const char *first,
+                    const char *second)
+{
+  TptStrip *strip;
 
   g_return_val_if_fail (range.from != TPT_NO_INSTANT && range.to > range.from, NULL);
 
-  strip->range = range;
-  strip->zone = tpt_zone_ref (zone);
-  strip->rows = g_ptr_array_new_with_free_func (free_row);
-  return tpt_figure_new (&strip_kind, strip);
+  strip = make_strip (range, zone, TPT_STRIP_SETS);
+  strip->names[0] = g_strdup (first);
+  strip->names[1] = g_strdup (second);
+  return tpt_figure_new (&pair_kind, strip);
 }
 
 int
@@ -52,13 +84,13 @@ tpt_strip_add_row (TptFigure *figure,
                    const char *key,
                    double trap_nights)
 {
-  TptStrip *strip = tpt_figure_get_data (figure, &strip_kind);
+  TptStrip *strip = get_strip (figure);
   TptStripRow *row = g_new0 (TptStripRow, 1);
 
   row->label = g_strdup (label);
   row->key = g_strdup (key);
   row->trap_nights = trap_nights;
-  row->effort = g_array_new (FALSE, FALSE, sizeof (TptRange));
+  row->effort = g_array_new (FALSE, FALSE, sizeof (TptStripEffort));
   row->gaps = g_array_new (FALSE, FALSE, sizeof (TptStripGap));
   row->detections = g_array_new (FALSE, FALSE, sizeof (TptStripDetection));
   g_ptr_array_add (strip->rows, row);
@@ -85,17 +117,49 @@ cut (const TptStrip *strip,
   return range;
 }
 
+static void
+add_effort (TptStrip *strip,
+            int row,
+            TptRange worked,
+            TptRange means,
+            guint set)
+{
+  TptStripRow *into = get_row (strip, row);
+  TptStripEffort effort = { worked, means, set };
+
+  if (into != NULL && worked.to > worked.from)
+    g_array_append_val (into->effort, effort);
+}
+
 void
 tpt_strip_add_effort (TptFigure *figure,
                       int row,
                       TptRange worked)
 {
-  TptStrip *strip = tpt_figure_get_data (figure, &strip_kind);
-  TptStripRow *into = get_row (strip, row);
+  TptStrip *strip = get_strip (figure);
 
   worked = cut (strip, worked);
-  if (into != NULL && worked.to > worked.from)
-    g_array_append_val (into->effort, worked);
+  add_effort (strip, row, worked, worked, 0);
+}
+
+void
+tpt_strip_add_second_effort (TptFigure *figure,
+                             int row,
+                             TptRange worked,
+                             TptRange means)
+{
+  TptStrip *strip = get_strip (figure);
+  TptRange inside = cut (strip, worked);
+
+  g_return_if_fail (strip->n_sets == TPT_STRIP_SETS);
+
+  /* what the axis cuts off is cut off of what it means */
+  if (means.from != TPT_NO_INSTANT && worked.from != TPT_NO_INSTANT)
+    means.from += inside.from - worked.from;
+  if (means.to != TPT_NO_INSTANT && worked.to != TPT_NO_INSTANT)
+    means.to += inside.to - worked.to;
+  strip->own_effort = TRUE;
+  add_effort (strip, row, inside, means, 1);
 }
 
 void
@@ -104,12 +168,41 @@ tpt_strip_add_gap (TptFigure *figure,
                    TptRange range,
                    const char *why)
 {
-  TptStrip *strip = tpt_figure_get_data (figure, &strip_kind);
+  TptStrip *strip = get_strip (figure);
   TptStripRow *into = get_row (strip, row);
   TptStripGap gap = { cut (strip, range), g_intern_string (why) };
 
   if (into != NULL && gap.range.to > gap.range.from)
     g_array_append_val (into->gaps, gap);
+}
+
+/* Detections come one species after the other: most are like the one before. */
+static const char *
+intern (const char *text,
+        const char *before)
+{
+  return before != NULL && text != NULL && g_str_equal (before, text) ? before : g_intern_string (text);
+}
+
+void
+tpt_strip_add_sighting (TptFigure *figure,
+                        int row,
+                        const TptStripSighting *sighting)
+{
+  TptStrip *strip = get_strip (figure);
+  TptStripRow *into = get_row (strip, row);
+  TptStripDetection detection = { sighting->at, sighting->when, NULL, NULL, sighting->count, sighting->second ? 1 : 0 };
+  const TptStripDetection *before;
+
+  g_return_if_fail (detection.set < strip->n_sets);
+
+  if (into == NULL || sighting->at < strip->range.from || sighting->at >= strip->range.to)
+    return;
+  before = into->detections->len > 0 ? &g_array_index (into->detections, TptStripDetection, into->detections->len - 1) : NULL;
+  detection.what = intern (sighting->what, before != NULL ? before->what : NULL);
+  detection.key = intern (sighting->key, before != NULL ? before->key : NULL);
+  g_array_append_val (into->detections, detection);
+  into->n_seen[detection.set]++;
 }
 
 void
@@ -119,26 +212,27 @@ tpt_strip_add_detection (TptFigure *figure,
                          const char *what,
                          int count)
 {
-  TptStrip *strip = tpt_figure_get_data (figure, &strip_kind);
-  TptStripRow *into = get_row (strip, row);
-  TptStripDetection detection = { at, g_intern_string (what), count };
+  TptStripSighting sighting = { at, { at, at + 1 }, what, NULL, count, FALSE };
 
-  if (into != NULL && at >= strip->range.from && at < strip->range.to)
-    g_array_append_val (into->detections, detection);
+  tpt_strip_add_sighting (figure, row, &sighting);
 }
 
 double
-tpt_strip_get_nights (const TptStripRow *row)
+tpt_strip_get_nights (const TptStrip *strip,
+                      const TptStripRow *row,
+                      guint set)
 {
+  gboolean own = set == 1 && strip->own_effort;
   gint64 worked = 0;
 
-  if (!isnan (row->trap_nights))
+  if (!own && !isnan (row->trap_nights))
     return row->trap_nights;
   for (guint i = 0; i < row->effort->len; i++)
     {
-      TptRange *range = &g_array_index (row->effort, TptRange, i);
+      const TptStripEffort *effort = &g_array_index (row->effort, TptStripEffort, i);
 
-      worked += range->to - range->from;
+      if ((effort->set == 1) == own)
+        worked += effort->worked.to - effort->worked.from;
     }
 
   return (double) worked / TPT_DAY;
@@ -149,7 +243,7 @@ draw_strip (TptFigure *figure,
             TptCanvas *canvas,
             const TptFigureRect *area)
 {
-  tpt_strip_paint (tpt_figure_get_data (figure, &strip_kind), canvas, area);
+  tpt_strip_paint (get_strip (figure), canvas, area);
 }
 
 static double
@@ -157,7 +251,7 @@ get_strip_height (TptFigure *figure,
                   TptCanvas *canvas,
                   double width)
 {
-  return tpt_strip_get_height (tpt_figure_get_data (figure, &strip_kind), canvas);
+  return tpt_strip_get_height (get_strip (figure), canvas);
 }
 
 static TptFigureRect
@@ -167,7 +261,7 @@ get_strip_plot (TptFigure *figure,
 {
   TptStripLayout layout;
 
-  tpt_strip_lay_out (tpt_figure_get_data (figure, &strip_kind), canvas, area, &layout);
+  tpt_strip_lay_out (get_strip (figure), canvas, area, &layout);
   return layout.plot;
 }
 
@@ -178,45 +272,8 @@ get_strip_axis (TptFigure *figure,
 {
   TptStripLayout layout;
 
-  tpt_strip_lay_out (tpt_figure_get_data (figure, &strip_kind), canvas, area, &layout);
+  tpt_strip_lay_out (get_strip (figure), canvas, area, &layout);
   return layout.axis;
-}
-
-static char *
-describe_detection (const TptStrip *strip,
-                    const TptStripRow *row,
-                    const TptStripDetection *detection)
-{
-  g_autofree char *when = tpt_words_instant (detection->at, strip->zone);
-
-  /* Translators: station, species, number of animals, date and time. */
-  if (detection->count > 0)
-    return g_strdup_printf (_("%1$s: %2$s, %3$d, %4$s"), row->label, detection->what, detection->count, when);
-  /* Translators: station, species, date and time. */
-  return g_strdup_printf (_("%1$s: %2$s, %3$s"), row->label, detection->what, when);
-}
-
-static char *
-describe_row (const TptStripRow *row)
-{
-  g_autofree char *nights = tpt_phrase_trap_nights (tpt_strip_get_nights (row));
-  g_autofree char *found = tpt_phrase_detections (row->detections->len);
-
-  if (row->effort->len == 0)
-    return g_strdup_printf (_("%1$s: not at work in this period, %2$s"), row->label, found);
-  /* Translators: a station, "14 detections", "200 trap nights". */
-  return g_strdup_printf (_("%1$s: %2$s in %3$s"), row->label, found, nights);
-}
-
-static char *
-describe_gap (const TptStrip *strip,
-              const TptStripRow *row,
-              const TptStripGap *gap)
-{
-  g_autofree char *period = tpt_words_period (gap->range, strip->zone);
-
-  /* Translators: a station, why it did not work, and when. */
-  return g_strdup_printf (_("%1$s: %2$s, %3$s"), row->label, gap->why, period);
 }
 
 static void
@@ -230,10 +287,53 @@ hit_gaps (const TptStrip *strip,
   for (guint i = 0; i < row->gaps->len; i++)
     {
       const TptStripGap *gap = &g_array_index (row->gaps, TptStripGap, i);
-      TptFigureRect rect = tpt_strip_get_effort_rect (layout, index, &gap->range);
+      TptFigureRect rect = tpt_strip_get_effort_rect (layout, index, &gap->range, 0);
 
-      if (tpt_hit_test_wants (test, TPT_LAYER_AREA, &rect))
-        tpt_hit_test_take (test, TPT_LAYER_AREA, &rect, TPT_HIT_GAP, index, i, describe_gap (strip, row, gap), row->key);
+      if (!tpt_hit_test_wants (test, TPT_LAYER_AREA, &rect))
+        continue;
+      tpt_hit_test_take (test, TPT_LAYER_AREA, &rect, TPT_HIT_GAP, index, i, tpt_strip_say_gap (strip, row, gap), row->key);
+      tpt_hit_test_tell (test, NULL, gap->range, NAN, NAN);
+    }
+}
+
+static void
+hit_effort (const TptStrip *strip,
+            const TptStripLayout *layout,
+            guint index,
+            TptHitTest *test)
+{
+  const TptStripRow *row = g_ptr_array_index (strip->rows, index);
+
+  for (guint i = 0; i < row->effort->len; i++)
+    {
+      const TptStripEffort *effort = &g_array_index (row->effort, TptStripEffort, i);
+      TptFigureRect rect = tpt_strip_get_effort_rect (layout, index, &effort->worked, effort->set);
+
+      if (!tpt_hit_test_wants (test, TPT_LAYER_BAR, &rect))
+        continue;
+      tpt_hit_test_take (test, TPT_LAYER_BAR, &rect, TPT_HIT_EFFORT, index, i, tpt_strip_say_effort (strip, row, effort), row->key);
+      tpt_hit_test_tell (test, NULL, effort->means, NAN, NAN);
+    }
+}
+
+static void
+hit_ticks (const TptStrip *strip,
+           const TptStripLayout *layout,
+           guint index,
+           TptHitTest *test)
+{
+  const TptStripRow *row = g_ptr_array_index (strip->rows, index);
+
+  for (guint i = 0; i < row->detections->len; i++)
+    {
+      const TptStripDetection *detection = &g_array_index (row->detections, TptStripDetection, i);
+      TptFigureRect rect = tpt_strip_get_tick_rect (layout, index, detection->at, detection->set);
+
+      if (!tpt_hit_test_wants (test, TPT_LAYER_MARK, &rect))
+        continue;
+      tpt_hit_test_take (test, TPT_LAYER_MARK, &rect, TPT_HIT_DETECTION, index, i,
+                         tpt_strip_say_detection (strip, row, detection), row->key);
+      tpt_hit_test_tell (test, detection->key, detection->when, NAN, NAN);
     }
 }
 
@@ -247,32 +347,10 @@ hit_row (const TptStrip *strip,
   TptFigureRect rect = tpt_strip_get_row_rect (layout, index);
 
   if (tpt_hit_test_wants (test, TPT_LAYER_ROW, &rect))
-    tpt_hit_test_take (test, TPT_LAYER_ROW, &rect, TPT_HIT_ROW, index, -1, describe_row (row), row->key);
+    tpt_hit_test_take (test, TPT_LAYER_ROW, &rect, TPT_HIT_ROW, index, -1, tpt_strip_say_row (strip, row), row->key);
   hit_gaps (strip, layout, index, test);
-
-  for (guint i = 0; i < row->effort->len; i++)
-    {
-      const TptRange *worked = &g_array_index (row->effort, TptRange, i);
-
-      rect = tpt_strip_get_effort_rect (layout, index, worked);
-      if (tpt_hit_test_wants (test, TPT_LAYER_BAR, &rect))
-        {
-          g_autofree char *period = tpt_words_period (*worked, strip->zone);
-
-          tpt_hit_test_take (test, TPT_LAYER_BAR, &rect, TPT_HIT_EFFORT, index, i,
-                             g_strdup_printf (_("%1$s: at work %2$s"), row->label, period), row->key);
-        }
-    }
-
-  for (guint i = 0; i < row->detections->len; i++)
-    {
-      const TptStripDetection *detection = &g_array_index (row->detections, TptStripDetection, i);
-
-      rect = tpt_strip_get_tick_rect (layout, index, detection->at);
-      if (tpt_hit_test_wants (test, TPT_LAYER_MARK, &rect))
-        tpt_hit_test_take (test, TPT_LAYER_MARK, &rect, TPT_HIT_DETECTION, index, i,
-                           describe_detection (strip, row, detection), row->key);
-    }
+  hit_effort (strip, layout, index, test);
+  hit_ticks (strip, layout, index, test);
 }
 
 /* Only the row under the pointer and its neighbours can be near enough. */
@@ -282,7 +360,7 @@ hit_strip (TptFigure *figure,
            const TptFigureRect *area,
            TptHitTest *test)
 {
-  const TptStrip *strip = tpt_figure_get_data (figure, &strip_kind);
+  const TptStrip *strip = get_strip (figure);
   TptStripLayout layout;
 
   tpt_strip_lay_out (strip, canvas, area, &layout);
@@ -295,17 +373,59 @@ hit_strip (TptFigure *figure,
     }
 }
 
+/* Takes @count. A pair has a column for the set before the others. */
 static void
-add_gap_rows (const TptStrip *strip,
+add_row (const TptStrip *strip,
+         TptFigureTable *table,
+         const TptStripRow *row,
+         guint set,
+         const char *item,
+         TptInstant from,
+         TptInstant to,
+         const char *what,
+         char *count,
+         double nights)
+{
+  char *begins = from != TPT_NO_INSTANT ? tpt_instant_format (from, strip->zone) : g_strdup ("");
+  char *ends = to != TPT_NO_INSTANT ? tpt_instant_format (to, strip->zone) : g_strdup ("");
+  char *number = tpt_number_format_real (nights);
+
+  if (strip->n_sets == 1)
+    tpt_figure_table_add (table, g_strdup (row->label), g_strdup (item), begins, ends, g_strdup (what), count, number, NULL);
+  else
+    tpt_figure_table_add (table, g_strdup (strip->names[set]), g_strdup (row->label), g_strdup (item), begins, ends,
+                          g_strdup (what), count, number, NULL);
+}
+
+static void
+add_set_rows (const TptStrip *strip,
               const TptStripRow *row,
+              guint set,
               TptFigureTable *table)
 {
-  for (guint i = 0; i < row->gaps->len; i++)
+  add_row (strip, table, row, set, "row", TPT_NO_INSTANT, TPT_NO_INSTANT, "", g_strdup_printf ("%u", row->n_seen[set]),
+           tpt_strip_get_nights (strip, row, set));
+  for (guint i = 0; i < row->effort->len; i++)
+    {
+      const TptStripEffort *effort = &g_array_index (row->effort, TptStripEffort, i);
+
+      if (effort->set == set)
+        add_row (strip, table, row, set, "effort", effort->means.from, effort->means.to, "", g_strdup (""),
+                 (double) (effort->worked.to - effort->worked.from) / TPT_DAY);
+    }
+  for (guint i = 0; set == 0 && i < row->gaps->len; i++)
     {
       const TptStripGap *gap = &g_array_index (row->gaps, TptStripGap, i);
 
-      tpt_figure_table_add (table, g_strdup (row->label), g_strdup ("gap"), tpt_instant_format (gap->range.from, strip->zone),
-                            tpt_instant_format (gap->range.to, strip->zone), g_strdup (gap->why), g_strdup (""), g_strdup (""), NULL);
+      add_row (strip, table, row, set, "gap", gap->range.from, gap->range.to, gap->why, g_strdup (""), NAN);
+    }
+  for (guint i = 0; i < row->detections->len; i++)
+    {
+      const TptStripDetection *detection = &g_array_index (row->detections, TptStripDetection, i);
+
+      if (detection->set == set)
+        add_row (strip, table, row, set, "detection", detection->when.from, TPT_NO_INSTANT, detection->what,
+                 detection->count > 0 ? g_strdup_printf ("%d", detection->count) : g_strdup (""), NAN);
     }
 }
 
@@ -313,99 +433,51 @@ static void
 add_strip_rows (TptFigure *figure,
                 TptFigureTable *table)
 {
-  const TptStrip *strip = tpt_figure_get_data (figure, &strip_kind);
+  const TptStrip *strip = get_strip (figure);
 
   for (guint i = 0; i < strip->rows->len; i++)
-    {
-      const TptStripRow *row = g_ptr_array_index (strip->rows, i);
-
-      tpt_figure_table_add (table, g_strdup (row->label), g_strdup ("row"), g_strdup (""), g_strdup (""), g_strdup (""),
-                            g_strdup_printf ("%u", row->detections->len),
-                            tpt_number_format_real (tpt_strip_get_nights (row)), NULL);
-      for (guint j = 0; j < row->effort->len; j++)
-        {
-          const TptRange *worked = &g_array_index (row->effort, TptRange, j);
-
-          tpt_figure_table_add (table, g_strdup (row->label), g_strdup ("effort"),
-                                tpt_instant_format (worked->from, strip->zone),
-                                tpt_instant_format (worked->to, strip->zone), g_strdup (""), g_strdup (""),
-                                tpt_number_format_real ((double) (worked->to - worked->from) / TPT_DAY), NULL);
-        }
-      add_gap_rows (strip, row, table);
-      for (guint j = 0; j < row->detections->len; j++)
-        {
-          const TptStripDetection *detection = &g_array_index (row->detections, TptStripDetection, j);
-
-          tpt_figure_table_add (table, g_strdup (row->label), g_strdup ("detection"),
-                                tpt_instant_format (detection->at, strip->zone), g_strdup (""),
-                                g_strdup (detection->what),
-                                detection->count > 0 ? g_strdup_printf ("%d", detection->count) : g_strdup (""),
-                                g_strdup (""), NULL);
-        }
-    }
-}
-
-/* The whole of it in a sentence. */
-static char *
-describe_sum (const TptStrip *strip)
-{
-  g_autofree char *period = tpt_words_period (strip->range, strip->zone);
-  g_autofree char *stations = tpt_phrase_stations (strip->rows->len);
-  g_autofree char *found = NULL;
-  g_autofree char *nights = NULL;
-  guint n_detections = 0;
-  double n_nights = 0;
-
-  for (guint i = 0; i < strip->rows->len; i++)
-    {
-      const TptStripRow *row = g_ptr_array_index (strip->rows, i);
-
-      n_detections += row->detections->len;
-      n_nights += tpt_strip_get_nights (row);
-    }
-
-  found = tpt_phrase_detections (n_detections);
-  nights = tpt_phrase_trap_nights (round (n_nights));
-  /* Translators: the period, "63 detections", "4,218 trap nights", "14 stations". */
-  return g_strdup_printf (_("Stations through time, %1$s: %2$s in %3$s at %4$s."), period, found, nights, stations);
+    for (guint set = 0; set < strip->n_sets; set++)
+      add_set_rows (strip, g_ptr_array_index (strip->rows, i), set, table);
 }
 
 static char *
 describe_strip (TptFigure *figure)
 {
-  const TptStrip *strip = tpt_figure_get_data (figure, &strip_kind);
-  GString *text = g_string_new (NULL);
-  g_autofree char *sum = describe_sum (strip);
-
-  g_string_append (text, sum);
-  for (guint i = 0; i < strip->rows->len; i++)
-    {
-      const TptStripRow *row = g_ptr_array_index (strip->rows, i);
-      g_autofree char *words = describe_row (row);
-
-      g_string_append_printf (text, " %s.", words);
-      for (guint j = 0; j < row->gaps->len; j++)
-        {
-          g_autofree char *gap = describe_gap (strip, row, &g_array_index (row->gaps, TptStripGap, j));
-
-          g_string_append_printf (text, " %s.", gap);
-        }
-    }
-
-  return g_string_free (text, FALSE);
+  return tpt_strip_describe (get_strip (figure));
 }
 
 static char *
 explain_strip (TptFigure *figure)
 {
-  return g_strdup (_("Bars: a camera was at work; dots: it stood there but did not work; ticks: detections"));
+  const TptStrip *strip = get_strip (figure);
+
+  if (strip->n_sets == 1)
+    return g_strdup (_("Bars: a camera was at work; dots: it stood there but did not work; ticks: detections"));
+  /* Translators: what two sets of detections are of. */
+  return g_strdup_printf (_("Bars: a camera was at work; dots: it stood there but did not work; ticks above: %1$s; ticks below: %2$s"),
+                          strip->names[0], strip->names[1]);
 }
 
 static const char *const strip_columns[] = { "station", "item", "from", "to", "what", "count", "trap_nights", NULL };
+static const char *const pair_columns[] = { "series", "station", "item", "from", "to", "what", "count", "trap_nights", NULL };
 
 static const TptFigureKind strip_kind = {
   .name = "strip",
   .columns = strip_columns,
+  .draw = draw_strip,
+  .height = get_strip_height,
+  .plot = get_strip_plot,
+  .axis = get_strip_axis,
+  .hit = hit_strip,
+  .add_rows = add_strip_rows,
+  .describe = describe_strip,
+  .explain = explain_strip,
+  .free_data = free_strip,
+};
+
+static const TptFigureKind pair_kind = {
+  .name = "strip",
+  .columns = pair_columns,
   .draw = draw_strip,
   .height = get_strip_height,
   .plot = get_strip_plot,
