@@ -8,6 +8,7 @@
 
 #include "tpt-figure-stretch.h"
 #include "tpt-figure-walk.h"
+#include "tpt-popovers.h"
 #include "tpt-style.h"
 
 #define LEAST_WIDTH 240
@@ -344,6 +345,8 @@ tpt_figure_view_query_tooltip (GtkWidget *widget, int x, int y, gboolean keyboar
   TptFigureView *self = TPT_FIGURE_VIEW (widget);
   g_auto (TptHit) hit = TPT_HIT_INIT;
 
+  if (tpt_popovers_any_up (widget))
+    return FALSE;
   if (keyboard)
     {
       gtk_tooltip_set_text (tooltip, self->walker.hit.text);

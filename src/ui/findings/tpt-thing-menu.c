@@ -305,6 +305,7 @@ tpt_thing_menu_popup (GtkWidget *relative_to, const GdkRectangle *at, const TptT
   count_pictures (self, thing, project, filter);
   gtk_popover_popup (GTK_POPOVER (self));
   focus_first (self);
+  gtk_label_select_region (self->text, 0, 0); /* it had the keyboard for a moment */
   return self;
 }
 

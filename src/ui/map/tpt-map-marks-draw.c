@@ -300,6 +300,7 @@ tpt_map_marks_draw (TptMapMarks *self, GtkSnapshot *snapshot, double width, doub
   scene.seen = g_array_new (FALSE, FALSE, sizeof (Seen));
   scene.stack = g_ptr_array_new ();
   scene.taken = g_array_new (FALSE, FALSE, sizeof (graphene_rect_t));
+  g_array_append_vals (scene.taken, self->hidden->data, self->hidden->len);
   gtk_snapshot_push_clip (snapshot, &GRAPHENE_RECT_INIT (0, 0, width, height));
   collect_seen (self, &scene);
   draw_symbols (self, &scene);

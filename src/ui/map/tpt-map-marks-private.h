@@ -16,6 +16,7 @@ struct _TptMapMarks {
   int cursor;
   GStrv chosen; /* (owned) (nullable): codes */
   double shrink; /* of discs, to a share of what marks are made with */
+  GArray *hidden; /* (owned) (element-type graphene_rect_t) */
   graphene_rect_t box;
   gboolean has_box;
   gboolean cross;

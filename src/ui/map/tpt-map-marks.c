@@ -1,4 +1,5 @@
 #include <math.h>
+#include <string.h>
 
 #include "tpt-map-marks-private.h"
 
@@ -41,6 +42,7 @@ tpt_map_marks_finalize (GObject *object)
 
   g_ptr_array_unref (self->marks);
   g_strfreev (self->chosen);
+  g_array_unref (self->hidden);
   tpt_map_sprites_free (self->sprites);
   G_OBJECT_CLASS (tpt_map_marks_parent_class)->finalize (object);
 }
@@ -66,6 +68,7 @@ tpt_map_marks_init (TptMapMarks *self)
   self->selected = -1;
   self->cursor = -1;
   self->shrink = 1;
+  self->hidden = g_array_new (FALSE, FALSE, sizeof (graphene_rect_t));
 }
 
 ShumateLayer *
@@ -197,6 +200,18 @@ tpt_map_marks_get_diameter (TptMapMarks *self, guint position)
   const TptMapMark *mark = tpt_map_marks_get (self, position);
 
   return mark->kind == TPT_MARK_SEEN ? MAX (mark->diameter * self->shrink, TPT_MAP_SMALLEST_DISC) : mark->diameter;
+}
+
+void
+tpt_map_marks_set_hidden (TptMapMarks *self, GArray *places)
+{
+  gsize size = places->len * sizeof (graphene_rect_t);
+
+  if (places->len == self->hidden->len && (size == 0 || memcmp (places->data, self->hidden->data, size) == 0))
+    return;
+  g_array_set_size (self->hidden, 0);
+  g_array_append_vals (self->hidden, places->data, places->len);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
 void

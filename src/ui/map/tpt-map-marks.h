@@ -47,6 +47,9 @@ void tpt_map_marks_set_largest (TptMapMarks *self, double diameter);
 /* As it is drawn, in pixels. */
 double tpt_map_marks_get_diameter (TptMapMarks *self, guint position);
 
+/* (element-type graphene_rect_t): copied; where no name is to go, as something lies on the map there. */
+void tpt_map_marks_set_hidden (TptMapMarks *self, GArray *places);
+
 /* A box that is being drawn over the layer, in its pixels; %NULL for none. */
 void tpt_map_marks_set_box (TptMapMarks *self, const graphene_rect_t *box);
 

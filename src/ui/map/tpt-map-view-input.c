@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "tpt-map-view-private.h"
+#include "tpt-popovers.h"
 
 #define CLICK_DISTANCE 24
 #define TOOLTIP_DISTANCE 18
@@ -100,7 +101,7 @@ query_tooltip_cb (GtkWidget *map, int x, int y, gboolean keyboard, GtkTooltip *t
   TptMapView *self = data;
   g_autofree char *words = NULL;
 
-  if (keyboard || self->picking)
+  if (keyboard || self->picking || tpt_popovers_any_up (GTK_WIDGET (self)))
     return FALSE;
   words = tpt_map_view_tell (self, x, y);
   gtk_tooltip_set_text (tooltip, words);

@@ -30,6 +30,7 @@ struct _TptMapView {
   TptMapScale *scale;
   TptMapLegend *legend;
   GtkWidget *hint;
+  GtkWidget *tools;
 
   ShumateViewport *viewport; /* (not owned): the map's */
   TptMapLines *lines;        /* (not owned): the map's */

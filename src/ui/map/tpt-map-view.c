@@ -253,6 +253,28 @@ keep_north_up_cb (ShumateViewport *viewport, GParamSpec *pspec, gpointer data)
 }
 
 static void
+add_bounds (TptMapView *self, GtkWidget *part, GArray *places)
+{
+  graphene_rect_t bounds;
+
+  if (gtk_widget_get_mapped (part) && gtk_widget_compute_bounds (part, GTK_WIDGET (self->map), &bounds) &&
+      bounds.size.width > 0)
+    g_array_append_val (places, bounds);
+}
+
+/* What lies on the map would cover the names below it. */
+static void
+hide_covered (TptMapView *self)
+{
+  g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (graphene_rect_t));
+
+  add_bounds (self, GTK_WIDGET (self->legend), places);
+  add_bounds (self, GTK_WIDGET (self->scale), places);
+  add_bounds (self, self->tools, places);
+  tpt_map_marks_set_hidden (self->marks, places);
+}
+
+static void
 tpt_map_view_size_allocate (GtkWidget *widget, int width, int height, int baseline)
 {
   TptMapView *self = TPT_MAP_VIEW (widget);
@@ -260,6 +282,7 @@ tpt_map_view_size_allocate (GtkWidget *widget, int width, int height, int baseli
   if (width > 0 && height > 0)
     take_size (self, width, height);
   gtk_widget_allocate (GTK_WIDGET (self->overlay), width, height, baseline, NULL);
+  hide_covered (self);
 }
 
 static void
@@ -375,6 +398,7 @@ tpt_map_view_class_init (TptMapViewClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TptMapView, scale);
   gtk_widget_class_bind_template_child (widget_class, TptMapView, legend);
   gtk_widget_class_bind_template_child (widget_class, TptMapView, hint);
+  gtk_widget_class_bind_template_child (widget_class, TptMapView, tools);
   gtk_widget_class_set_css_name (widget_class, "map-view");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
   tpt_map_view_input_class_init (widget_class);
