@@ -68,6 +68,14 @@ fill_tint (TptCanvas *canvas,
   cairo_stroke (canvas->cr);
 }
 
+/* A cell has no key, and so cannot be chosen or not. */
+static gboolean
+is_chosen (const TptCanvas *canvas,
+           const TptChartSpot *spot)
+{
+  return spot->mark->label == NULL || tpt_canvas_is_chosen (canvas, spot->mark->key);
+}
+
 static char *
 name_value (const TptChartMap *map,
             const TptChartMark *mark)
@@ -79,16 +87,21 @@ name_value (const TptChartMap *map,
   return map->measure == TPT_MAP_RATE ? tpt_words_rate (value) : tpt_words_number (value);
 }
 
-/* Discs are drawn from large to small: only later ones can lie on this one. */
+/* Discs are drawn from large to small: only later ones can lie on this one, and none
+ * that recedes. */
 static gboolean
 is_covered (const TptChartMapLayout *layout,
+            const TptCanvas *canvas,
             guint index,
             const TptFigureRect *rect)
 {
   for (guint i = index + 1; i < layout->spots->len; i++)
     {
-      const TptFigureRect *other = &g_array_index (layout->spots, TptChartSpot, i).rect;
+      const TptChartSpot *spot = &g_array_index (layout->spots, TptChartSpot, i);
+      const TptFigureRect *other = &spot->rect;
 
+      if (!is_chosen (canvas, spot))
+        continue;
       if (rect->x < other->x + other->width && other->x < rect->x + rect->width &&
           rect->y < other->y + other->height && other->y < rect->y + rect->height)
         return TRUE;
@@ -120,7 +133,7 @@ write_value (const TptChartMap *map,
       if (rect.width + 4 > spot->rect.width || rect.height > spot->rect.height)
         return;
     }
-  else if (hypot (rect.width, 0.7 * rect.height) > 2 * spot->radius - 2 || is_covered (layout, index, &rect))
+  else if (hypot (rect.width, 0.7 * rect.height) > 2 * spot->radius - 2 || is_covered (layout, canvas, index, &rect))
     return;
   tpt_canvas_write (canvas, words, spot->x, spot->y, &text);
 }
@@ -179,24 +192,41 @@ draw_station (TptCanvas *canvas,
     tpt_symbol_draw_not_worked (canvas->cr, spot->x, spot->y, diameter, palette);
 }
 
+/* Those that are not chosen, all together: where they lie on each other they do not add up. */
+static void
+draw_receded (const TptChartMapLayout *layout,
+              TptCanvas *canvas)
+{
+  if (canvas->style->chosen_keys == NULL)
+    return;
+  cairo_push_group (canvas->cr);
+  for (guint i = 0; i < layout->spots->len; i++)
+    if (!is_chosen (canvas, &g_array_index (layout->spots, TptChartSpot, i)))
+      draw_station (canvas, &g_array_index (layout->spots, TptChartSpot, i));
+  cairo_pop_group_to_source (canvas->cr);
+  cairo_paint_with_alpha (canvas->cr, TPT_CANVAS_RECEDED);
+}
+
 static void
 draw_spots (const TptChartMap *map,
             const TptChartMapLayout *layout,
             TptCanvas *canvas,
             GArray *taken)
 {
+  draw_receded (layout, canvas);
   for (guint i = 0; i < layout->spots->len; i++)
     {
       const TptChartSpot *spot = &g_array_index (layout->spots, TptChartSpot, i);
 
       if (map->cell > 0)
         draw_cell (map, layout, canvas, spot);
-      else
+      else if (is_chosen (canvas, spot))
         draw_station (canvas, spot);
       g_array_append_val (taken, spot->rect);
     }
   for (guint i = 0; i < layout->spots->len; i++)
-    write_value (map, layout, canvas, i);
+    if (is_chosen (canvas, &g_array_index (layout->spots, TptChartSpot, i)))
+      write_value (map, layout, canvas, i);
 }
 
 /* Right of the mark if there is room, else left, below, above. Without room
@@ -211,10 +241,12 @@ write_label (const TptChartMapLayout *layout,
     double dx, dy, across, down;
   } sides[] = { { 1, 0, 0, 0.5 }, { -1, 0, 1, 0.5 }, { 0, 1, 0.5, 0 }, { 0, -1, 0.5, 1 } };
   double reach = spot->radius + 0.3 * canvas->em;
+  gboolean chosen = is_chosen (canvas, spot);
 
   for (guint i = 0; i < G_N_ELEMENTS (sides); i++)
     {
-      TptText text = { TPT_COLOR_INK, .size = 0.92, .across = sides[i].across, .down = sides[i].down, .halo = TRUE };
+      TptText text = { chosen ? TPT_COLOR_INK : TPT_COLOR_QUIET, .size = 0.92, .across = sides[i].across,
+                       .down = sides[i].down, .halo = TRUE, .bold = chosen && canvas->style->chosen_keys != NULL };
       TptFigureRect rect = tpt_canvas_place (canvas, spot->mark->label, spot->x + sides[i].dx * reach,
                                              spot->y + sides[i].dy * reach, &text);
 
@@ -224,6 +256,21 @@ write_label (const TptChartMapLayout *layout,
       tpt_canvas_write (canvas, spot->mark->label, rect.x, rect.y, &text);
       g_array_append_val (taken, rect);
       return;
+    }
+}
+
+static void
+write_labels (const TptChartMapLayout *layout,
+              TptCanvas *canvas,
+              GArray *taken,
+              gboolean chosen)
+{
+  for (guint i = 0; i < layout->spots->len; i++)
+    {
+      const TptChartSpot *spot = &g_array_index (layout->spots, TptChartSpot, i);
+
+      if (spot->mark->label != NULL && is_chosen (canvas, spot) == chosen)
+        write_label (layout, canvas, spot, taken);
     }
 }
 
@@ -342,13 +389,8 @@ draw_inside (const TptChartMap *map,
   draw_scale_bar (layout, canvas, taken);
   draw_north (layout, canvas, taken);
   draw_spots (map, layout, canvas, taken);
-  for (guint i = 0; map->cell <= 0 && i < layout->spots->len; i++)
-    {
-      const TptChartSpot *spot = &g_array_index (layout->spots, TptChartSpot, i);
-
-      if (spot->mark->label != NULL)
-        write_label (layout, canvas, spot, taken);
-    }
+  write_labels (layout, canvas, taken, TRUE);
+  write_labels (layout, canvas, taken, FALSE);
   tpt_chart_map_write_names (map, layout, canvas, taken);
   tpt_chart_map_write_graticule (layout, canvas, taken);
 }

@@ -4,7 +4,7 @@
  * A figure made with a grid forgets each position and name the moment it
  * is added: neither the drawing nor the table nor a hit can give them away. It
  * draws no trails, and says how coarse it is. One made without says that it is
- * exact. */
+ * exact; stations whose key is not among the chosen ones of the style recede there. */
 #pragma once
 
 #include "tpt-figure.h"

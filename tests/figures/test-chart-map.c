@@ -1,4 +1,5 @@
 #include "figure-samples.h"
+#include "figure-texts.h"
 
 #include "tpt-chart-view-private.h"
 
@@ -263,6 +264,61 @@ test_view_goes_both_ways (void)
     }
 }
 
+/* Stations that are not chosen are weaker, not gone; a cell of a grid has no key to choose it by. */
+static void
+test_chosen_keys (void)
+{
+  static const char *const one[] = { "st-1", NULL }, *const none[] = { "elsewhere", NULL };
+  TptFigureStyle plain = TPT_FIGURE_STYLE_INIT, chosen = TPT_FIGURE_STYLE_INIT, receded = TPT_FIGURE_STYLE_INIT;
+  g_autoptr (TptFigure) map = sample_map (TPT_MAP_EXACT), grid = sample_map (2);
+
+  chosen.chosen_keys = one;
+  receded.chosen_keys = none;
+  for (guint palette = 0; palette < TPT_N_PALETTES; palette++)
+    {
+      guint all, some, few;
+
+      plain.palette = chosen.palette = receded.palette = palette;
+      all = count_color (map, 640, 460, &plain, TPT_COLOR_ACCENT);
+      some = count_color (map, 640, 460, &chosen, TPT_COLOR_ACCENT);
+      few = count_color (map, 640, 460, &receded, TPT_COLOR_ACCENT);
+      g_assert_cmpuint (some, <, all);
+      g_assert_cmpuint (few, <, some);
+      /* the legend stays as it is */
+      g_assert_cmpuint (few, >, 0);
+      g_assert_cmpuint (count_color (grid, 640, 460, &receded, TPT_COLOR_ACCENT), ==,
+                        count_color (grid, 640, 460, &plain, TPT_COLOR_ACCENT));
+    }
+}
+
+/* What recedes can still be pointed at, and the drawing is the same every time. */
+static void
+test_chosen_hits (void)
+{
+  static const char *const one[] = { "st-1", NULL };
+  TptFigureStyle plain = TPT_FIGURE_STYLE_INIT, chosen = TPT_FIGURE_STYLE_INIT;
+  g_autoptr (TptFigure) map = sample_map (TPT_MAP_EXACT);
+  g_autofree char *first = NULL, *second = NULL;
+  guint n_found = 0;
+
+  chosen.chosen_keys = one;
+  for (double y = 0; y < 460; y += 4)
+    for (double x = 0; x < 640; x += 4)
+      {
+        g_auto (TptHit) before = TPT_HIT_INIT, after = TPT_HIT_INIT;
+
+        tpt_figure_hit (map, x, y, 640, 460, &plain, &before);
+        tpt_figure_hit (map, x, y, 640, 460, &chosen, &after);
+        g_assert_cmpstr (before.text, ==, after.text);
+        n_found += after.row > 0;
+      }
+  g_assert_cmpuint (n_found, >, 0);
+
+  first = figure_svg (map, 640, 460, &chosen);
+  second = figure_svg (map, 640, 460, &chosen);
+  g_assert_cmpstr (first, ==, second);
+}
+
 int
 main (int argc,
       char *argv[])
@@ -278,5 +334,7 @@ main (int argc,
   g_test_add_func ("/figures/chart-map/extremes", test_extremes);
   g_test_add_func ("/figures/chart-map/scale", test_scale);
   g_test_add_func ("/figures/chart-map/view", test_view_goes_both_ways);
+  g_test_add_func ("/figures/chart-map/chosen-keys", test_chosen_keys);
+  g_test_add_func ("/figures/chart-map/chosen-hits", test_chosen_hits);
   return g_test_run ();
 }
