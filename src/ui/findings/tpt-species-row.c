@@ -20,7 +20,10 @@ struct _TptSpeciesRow {
   GtkDrawingArea *bar;
   GtkLabel *scientific;
   GtkLabel *sensitive;
+  GtkLabel *stations;
 
+  char *name; /* (owned) (nullable) */
+  char *told; /* (owned) (nullable): in words, without what it stands beside */
   double share; /* of the bar that is filled */
 };
 
@@ -57,11 +60,43 @@ draw_bar_cb (GtkDrawingArea *area, cairo_t *cr, int width, int height, gpointer 
   cairo_stroke (cr);
 }
 
+/* "9 stations, 1.49"; empty where there is nothing to say. */
+static char *
+word_stations (const TptRate *rate)
+{
+  g_autofree char *per_100 = tpt_words_number (rate->per_100);
+
+  if (rate->detections == 0 || isnan (rate->per_100))
+    return g_strdup ("");
+  return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d station, %s", "%d stations, %s", (gulong) rate->stations),
+                          rate->stations, per_100);
+}
+
+static char *
+word_rate_and_stations (const TptRate *rate)
+{
+  g_autofree char *words = tpt_species_row_word_rate (rate);
+  g_autofree char *where = g_strdup_printf (
+    g_dngettext (GETTEXT_PACKAGE, "at %d station", "at %d stations", (gulong) rate->stations), rate->stations);
+
+  return rate->stations > 0 ? g_strdup_printf ("%s, %s", where, words) : g_steal_pointer (&words);
+}
+
+static void
+update_label (TptSpeciesRow *self)
+{
+  gboolean beside = gtk_widget_has_css_class (GTK_WIDGET (self), "beside");
+  g_autofree char *label = beside ? g_strdup_printf (_("%s, compared with what is chosen"), self->told) : g_strdup (self->told);
+
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+}
+
 static void
 set_words (TptSpeciesRow *self, const char *title, const TptRate *rate, const char *scientific, const char *sensitive)
 {
   g_autofree char *number = tpt_words_number ((double) rate->detections);
-  g_autofree char *words = tpt_species_row_word_rate (rate);
+  g_autofree char *words = word_rate_and_stations (rate);
+  g_autofree char *stations = word_stations (rate);
   g_autofree char *count = g_strdup_printf (
     g_dngettext (GETTEXT_PACKAGE, "%s detection", "%s detections", (gulong) rate->detections), number);
   g_autofree char *tooltip = g_strdup_printf ("%s, %s", count, words);
@@ -74,7 +109,20 @@ set_words (TptSpeciesRow *self, const char *title, const TptRate *rate, const ch
   gtk_label_set_label (self->sensitive, sensitive != NULL ? sensitive : "");
   gtk_widget_set_visible (GTK_WIDGET (self->sensitive), sensitive != NULL);
   gtk_widget_set_tooltip_text (GTK_WIDGET (self), tooltip);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  gtk_label_set_label (self->stations, stations);
+  g_free (self->told);
+  self->told = g_steal_pointer (&label);
+  update_label (self);
+}
+
+static void
+tpt_species_row_finalize (GObject *object)
+{
+  TptSpeciesRow *self = TPT_SPECIES_ROW (object);
+
+  g_free (self->name);
+  g_free (self->told);
+  G_OBJECT_CLASS (tpt_species_row_parent_class)->finalize (object);
 }
 
 static void
@@ -90,6 +138,7 @@ tpt_species_row_class_init (TptSpeciesRowClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = tpt_species_row_dispose;
+  G_OBJECT_CLASS (klass)->finalize = tpt_species_row_finalize;
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/tapetum/Tapetum/findings/tpt-species-row.ui");
   gtk_widget_class_bind_template_child_full (widget_class, "above", FALSE, 0);
   gtk_widget_class_bind_template_child_full (widget_class, "below", FALSE, 0);
@@ -98,6 +147,7 @@ tpt_species_row_class_init (TptSpeciesRowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TptSpeciesRow, bar);
   gtk_widget_class_bind_template_child (widget_class, TptSpeciesRow, scientific);
   gtk_widget_class_bind_template_child (widget_class, TptSpeciesRow, sensitive);
+  gtk_widget_class_bind_template_child (widget_class, TptSpeciesRow, stations);
   gtk_widget_class_set_css_name (widget_class, "species-row");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
 }
@@ -132,6 +182,8 @@ tpt_species_row_show (TptSpeciesRow *self, TptSpeciesItem *item, gint64 most)
   const char *sensitivity = tpt_record_get_text (record, "sensitivity");
   gboolean is_sensitive = sensitivity != NULL && !g_str_equal (sensitivity, "none");
 
+  g_free (self->name);
+  self->name = g_strdup (tpt_record_get_code (record));
   set_words (self, tpt_species_item_get_title (item), rate, tpt_record_get_code (record),
              is_sensitive ? _("sensitive") : NULL);
   set_bar (self, most > 0 ? (double) rate->detections / (double) most : 0);
@@ -140,6 +192,23 @@ tpt_species_row_show (TptSpeciesRow *self, TptSpeciesItem *item, gint64 most)
 void
 tpt_species_row_show_all (TptSpeciesRow *self, const TptRate *rate)
 {
+  g_clear_pointer (&self->name, g_free);
   set_words (self, _("All species"), rate, _("everything on the list"), NULL);
   set_bar (self, 0);
+}
+
+const char *
+tpt_species_row_get_name (TptSpeciesRow *self)
+{
+  return self->name;
+}
+
+void
+tpt_species_row_set_beside (TptSpeciesRow *self, gboolean beside)
+{
+  if (beside)
+    gtk_widget_add_css_class (GTK_WIDGET (self), "beside");
+  else
+    gtk_widget_remove_css_class (GTK_WIDGET (self), "beside");
+  update_label (self);
 }

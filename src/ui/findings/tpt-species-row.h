@@ -1,4 +1,4 @@
-/* A row of the species list: name, bar, number, scientific name. */
+/* A row of the species list: name, bar, detections, scientific name, stations and rate. */
 #pragma once
 
 #include <gtk/gtk.h>
@@ -18,6 +18,12 @@ void tpt_species_row_show (TptSpeciesRow *self, TptSpeciesItem *item, gint64 mos
 /* The row that stands for every species. @rate: of all of them, with or without
  * an interval. */
 void tpt_species_row_show_all (TptSpeciesRow *self, const TptRate *rate);
+
+/* The scientific name it shows; %NULL for all. */
+const char *tpt_species_row_get_name (TptSpeciesRow *self);
+
+/* Whether it stands beside the species that is chosen. */
+void tpt_species_row_set_beside (TptSpeciesRow *self, gboolean beside);
 
 /* (transfer full): "1.49 per 100 trap nights (1.15 to 1.91)". */
 char *tpt_species_row_word_rate (const TptRate *rate);
