@@ -23,6 +23,7 @@ typedef struct {
   char *name, *zone, *deployment, *pictures, *clock_read, *clock_true;
   char *on, *until, *from, *to, *hours, *by, *gap_from, *independence, *occasion_days;
   char *output, *size, *language, *clock;
+  char *points, *boot, *seed, *against_from, *against_to;
   GStrv stations, species, types;
   gboolean undecided, disagreeing, marked, blank_first, blank_last, besides, take_back;
   char *batch, *certainty_below, *limit;
@@ -51,6 +52,8 @@ int batch_due (BatchOptions *options);
 int batch_effort (BatchOptions *options);
 int batch_rates (BatchOptions *options);
 int batch_occupancy (BatchOptions *options);
+int batch_activity (BatchOptions *options);
+int batch_overlap (BatchOptions *options);
 int batch_sun (BatchOptions *options);
 int batch_figure (BatchOptions *options);
 int batch_lives (BatchOptions *options);

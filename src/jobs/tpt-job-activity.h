@@ -10,6 +10,7 @@ G_BEGIN_DECLS
 
 #define TPT_ACTIVITY_POINTS 288
 #define TPT_ACTIVITY_BOOT 1000
+#define TPT_ACTIVITY_SEED 1
 
 /**
  * TptShare: part of the records, with its Wilson interval of 95 %.
@@ -27,10 +28,11 @@ typedef struct {
  * @label: (owned): what it is of, for a legend
  * @n: detections with an hour, which everything here is of
  * @n_without: detections left out because their hour by the sun is not known
+ * @by_hour: of @n, those in each whole hour
  * @kappa: concentration of the kernel
  * @mean_hour: circular mean, hours
  * @r: mean resultant length
- * @rayleigh_p: against no preferred hour
+ * @rayleigh_p: against no preferred hour; NAN below ten detections
  * @level: activity level: mean of the curve over its greatest value, 0 to 1
  * @peak_hour: where the curve is highest, hours
  * @n_points: of the next three
@@ -45,6 +47,7 @@ typedef struct {
   char *label;
   guint n;
   guint n_without;
+  guint by_hour[24];
   double kappa;
   double mean_hour;
   double r;
@@ -67,8 +70,11 @@ typedef struct {
  * TptOverlap: of the two.
  * @estimator: "d1" when the smaller n is below 50, else "d4"
  * @value: 0 to 1; NAN with @why_not
- * @low, @high: bootstrap interval of 95 %
- * @watson_u2, @watson_p: Watson's two-sample test of the same distribution
+ * @low, @high: its interval of 95 %; NAN where the two share detections
+ * @watson_u2, @watson_p: Watson's two-sample test of the same distribution; NAN with fewer than ten
+ *   detections in either, or where the two share some
+ * @boot: resamples behind the interval; 0 where it is by the standard error
+ * @why_not: why something of this is missing, and what would be needed; one sentence or two
  */
 typedef struct {
   const char *estimator;
@@ -97,6 +103,9 @@ void tpt_job_activity_compare (TptJobActivity *self, const TptFilter *other);
 /* Of points of the curve (8 to 4,096; %TPT_ACTIVITY_POINTS) and resamples (0 to 100,000; %TPT_ACTIVITY_BOOT). */
 void tpt_job_activity_set_detail (TptJobActivity *self, guint points, guint boot);
 
+/* Names the resamples: the same seed gives the same numbers, whatever the machine (%TPT_ACTIVITY_SEED). */
+void tpt_job_activity_set_seed (TptJobActivity *self, guint64 seed);
+
 /* Made for others: nothing in it is finer than the cell that the project, the stations and the species ask for. */
 void tpt_job_activity_set_discreet (TptJobActivity *self, gboolean discreet);
 
@@ -108,5 +117,7 @@ const TptOverlap *tpt_job_activity_get_overlap (TptJobActivity *self);
 TptFigure *tpt_job_activity_get_figure (TptJobActivity *self);
 /* (transfer none): what the curve says, in a sentence or two: "60 detections, most at 07:10 and ...". */
 const char *tpt_job_activity_get_sentence (TptJobActivity *self);
+/* (transfer none): how it was counted and reckoned. */
+const char *tpt_job_activity_get_method (TptJobActivity *self);
 
 G_END_DECLS

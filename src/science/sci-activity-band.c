@@ -81,7 +81,8 @@ sci_activity_band (const SciActivity *self, size_t points, double level, double 
 {
   SciWaves narrow = { 0 };
   double i0 = sci_bessel_i_scaled (0, self->nu);
-  double square = sci_bessel_i_scaled (0, 2 * self->nu) / (i0 * i0 * SCI_DAY_HOURS); /* integral of a squared kernel, per hour */
+  /* the integral of a squared kernel, per hour */
+  double square = sci_bessel_i_scaled (0, 2 * self->nu) / (i0 * i0 * SCI_DAY_HOURS);
   SciActivity twice = *self;
 
   if (!sci_waves_init (&narrow, self->moments.n))

@@ -148,7 +148,11 @@ resample (const SciActivity *self, uint64_t seed, uint64_t stream, size_t points
   sci_waves_place (&waves, cells, false, room, room + cells);
   sci_fourier_transform (self->grid, room, room + cells);
   for (size_t i = 0; i < points; i++)
-    density[i] = fmax (sci_activity_read (room, cells, SCI_DAY_HOURS * (double) i / (double) points), 0) / SCI_DAY_HOURS;
+    {
+      double value = sci_activity_read (room, cells, SCI_DAY_HOURS * (double) i / (double) points);
+
+      density[i] = fmax (value, 0) / SCI_DAY_HOURS;
+    }
 }
 
 bool

@@ -283,10 +283,12 @@ read_waves (const SciWaves *waves, double angle, double *slope, double *bend)
 void
 sci_activity_curve (const SciActivity *self, size_t points, double *density)
 {
-  double slope, bend;
-
   for (size_t i = 0; i < points; i++)
-    density[i] = fmax (read_waves (&self->waves, SCI_TURN * (double) i / (double) points, &slope, &bend), 0) / SCI_DAY_HOURS;
+    {
+      double slope, bend, value = read_waves (&self->waves, SCI_TURN * (double) i / (double) points, &slope, &bend);
+
+      density[i] = fmax (value, 0) / SCI_DAY_HOURS;
+    }
 }
 
 /* The place of the highest of some points; -1 where all are alike. */

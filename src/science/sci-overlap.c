@@ -138,7 +138,8 @@ sci_overlap_resample (const SciActivity *a,
       if (f != NULL && estimator == SCI_OVERLAP_D1)
         overlap = find_common (f, f + length, length);
       else if (f != NULL)
-        overlap = (compare_cells (&x, a->n, f, f + length, length) + compare_cells (&y, b->n, f + length, f, length)) / 2;
+        overlap =
+          (compare_cells (&x, a->n, f, f + length, length) + compare_cells (&y, b->n, f + length, f, length)) / 2;
     }
   free (f);
   clear_sample (&x);
@@ -177,9 +178,9 @@ sci_overlap_interval (double overlap, double *resampled, size_t n, double level)
 }
 
 SciInterval
-sci_overlap_normal (const SciActivity *a, const SciActivity *b, double level)
+sci_overlap_normal (const SciActivity *a, const SciActivity *b, SciOverlapEstimator estimator, double level)
 {
-  SciInterval self = { sci_overlap (a, b, SCI_OVERLAP_D1), NAN, NAN };
+  SciInterval self = { sci_overlap (a, b, estimator), NAN, NAN };
   SciFourier *fourier = sci_fourier_new (SCI_ACTIVITY_FINE);
   double *f = fourier != NULL ? draw_both (&a->waves, &b->waves, fourier) : NULL;
 

@@ -64,7 +64,8 @@ static void
 check_density (char **cells)
 {
   Hours set;
-  double nu = row_real (cells[2]), hour = row_real (cells[3]), want = row_real (cells[4]) / PER_RADIAN, density, curve[240];
+  double nu = row_real (cells[2]), hour = row_real (cells[3]), want = row_real (cells[4]) / PER_RADIAN;
+  double density, curve[240];
   SciActivity *activity;
 
   read_hours (cells[0], &set);
@@ -223,8 +224,9 @@ test_level (void)
 }
 
 /* Resamples are curves too, differ from each other, are the same for the same number, and their mean and spread are
- * those of the curve smoothed once more: twice the kernel, and the variance of a mean of kernels. The bandwidth is found
- * anew, by which they differ a little: 0.15 of the top and 0.3 of the spread, where chance in 2000 draws is 0.02. */
+ * those of the curve smoothed once more: twice the kernel, and the variance of a mean of kernels. The bandwidth is
+ * found anew, by which they differ a little: 0.15 of the top and 0.3 of the spread, where chance in 2000 draws is
+ * 0.02. */
 static void
 test_resample (void)
 {
@@ -267,7 +269,7 @@ test_resample (void)
   sci_activity_free (activity);
 }
 
-/* The variance of a mean of kernels, against the plain sum over the records; limits about it as those of a count are. */
+/* The variance of a mean of kernels, against the plain sum over the records; limits about it as of a count. */
 static void
 test_band (void)
 {

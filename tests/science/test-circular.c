@@ -12,10 +12,10 @@ test_summary (void)
     gsize n;
     double mean, r, sd, z, p_zar, kappa[3];
   } cases[] = {
-    { "crepuscular", 40, 18.815243095815937, 0.11289433933733228, 7.978189807710071, 0.5098052741765092, 0.6034535872086848,
-      { 0.22724300132403202, 7.917647022518348, 2.91934361036814 } },
-    { "nocturnal", 65, 23.759835577885728, 0.4506073939112777, 4.82301713661511, 13.198056524088368, 9.885483616134879e-07,
-      { 1.0119471893288001, 1.3630687189478083, 2.631967908298634 } },
+    { "crepuscular", 40, 18.815243095815937, 0.11289433933733228, 7.978189807710071, 0.5098052741765092,
+      0.6034535872086848, { 0.22724300132403202, 7.917647022518348, 2.91934361036814 } },
+    { "nocturnal", 65, 23.759835577885728, 0.4506073939112777, 4.82301713661511, 13.198056524088368,
+      9.885483616134879e-07, { 1.0119471893288001, 1.3630687189478083, 2.631967908298634 } },
     { "diurnal", 120, 12.897595324485595, 0.6941288780416129, 3.264005482429313, 57.817787919757, 9.283511184158082e-30,
       { 1.9780026856489583, 1.5962147258706156, 1.347160780356529 } },
     { "nearly_uniform", 25, 8.405523642242297, 0.11483265896332304, 7.94699663339642, 0.32966348911467136,
@@ -38,7 +38,11 @@ test_summary (void)
       check_rel ("z", circular.z, cases[i].z, 1e-6);
       check_rel ("p", circular.p, cases[i].p_zar, 1e-6);
       for (int j = 1; j <= 3; j++)
-        check_rel ("kappa", sci_von_mises_kappa (sci_circular_moment (set.hours, set.n, j), j), cases[i].kappa[j - 1], 1e-6);
+        {
+          double length = sci_circular_moment (set.hours, set.n, j);
+
+          check_rel ("kappa", sci_von_mises_kappa (length, j), cases[i].kappa[j - 1], 1e-6);
+        }
     }
 }
 
@@ -57,7 +61,11 @@ test_rayleigh (void)
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
-    check_abs ("Rayleigh", sci_rayleigh_p (cases[i].n, sqrt (cases[i].z / (double) cases[i].n)), cases[i].p, cases[i].tolerance);
+    {
+      double r = sqrt (cases[i].z / (double) cases[i].n);
+
+      check_abs ("Rayleigh", sci_rayleigh_p (cases[i].n, r), cases[i].p, cases[i].tolerance);
+    }
   check_abs ("none", sci_rayleigh_p (0, 0.5), NAN, 0);
   check_abs ("no length", sci_rayleigh_p (5, 1.5), NAN, 0);
 }
@@ -110,7 +118,8 @@ test_edges (void)
 static void
 test_wrap (void)
 {
-  static const double cases[][2] = { { 0, 0 }, { 24, 0 }, { -1, 23 }, { 49.5, 1.5 }, { -1e-18, 0 }, { NAN, NAN }, { INFINITY, NAN } };
+  static const double cases[][2] = { { 0, 0 },      { 24, 0 },    { -1, 23 },       { 49.5, 1.5 },
+                                     { -1e-18, 0 }, { NAN, NAN }, { INFINITY, NAN } };
 
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
     check_abs ("wrapped", sci_hour_wrap (cases[i][0]), cases[i][1], 1e-12);
