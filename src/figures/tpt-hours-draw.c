@@ -285,7 +285,7 @@ draw_curve (TptCanvas *canvas,
   cairo_restore (canvas->cr);
 }
 
-/* Ticks on the same unit are one, however many records there are. */
+/* Ticks on the same unit are one, however many records there are and in whatever order. */
 static void
 draw_ticks (TptCanvas *canvas,
             const TptHoursLayout *layout,
@@ -294,18 +294,15 @@ draw_ticks (TptCanvas *canvas,
             gboolean alone)
 {
   TptFigureRect lane = tpt_hours_get_lane (layout, index);
-  double last = -1;
+  int width = MAX ((int) lane.width, 1);
+  g_autofree gboolean *taken = g_new0 (gboolean, width);
 
-  tpt_canvas_set (canvas, alone ? TPT_COLOR_INK : TPT_COLOR_SERIES_1 + index % TPT_N_SERIES, 0.85);
   for (guint i = 0; i < row->n; i++)
-    {
-      double x = MIN (floor (tpt_hours_place (layout, row->hours[i])), lane.x + lane.width - 1);
-
-      if (x == last)
-        continue;
-      last = x;
-      cairo_rectangle (canvas->cr, x, lane.y + 2, 1, MAX (lane.height - 3, 1));
-    }
+    taken[CLAMP ((int) (lane.width * row->hours[i] / 24), 0, width - 1)] = TRUE;
+  for (int i = 0; i < width; i++)
+    if (taken[i])
+      cairo_rectangle (canvas->cr, lane.x + i, lane.y + 2, 1, MAX (lane.height - 3, 1));
+  tpt_canvas_set (canvas, alone ? TPT_COLOR_INK : TPT_COLOR_SERIES_1 + index % TPT_N_SERIES, 0.85);
   cairo_fill (canvas->cr);
 }
 

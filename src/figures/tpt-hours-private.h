@@ -9,7 +9,7 @@ G_BEGIN_DECLS
 /**
  * TptHoursRow: one series.
  * @label, @key, @why_not: (owned) (nullable)
- * @hours: (owned): by size
+ * @hours: (owned)
  * @density, @low, @high: (owned) (nullable): percent per hour, @points of each
  * @counts: records in each whole hour
  */

@@ -51,15 +51,6 @@ tpt_hours_set_sun (TptFigure *figure,
   hours->sun = *sun;
 }
 
-static int
-compare_hours (gconstpointer a,
-               gconstpointer b)
-{
-  double first = *(const double *) a, second = *(const double *) b;
-
-  return (first > second) - (first < second);
-}
-
 /* Percent, as it is drawn and told. */
 static double *
 copy_percent (const double *from,
@@ -84,8 +75,6 @@ tpt_hours_add_series (TptFigure *figure,
   row->why_not = g_strdup (series->why_not);
   row->n = series->n;
   row->hours = g_memdup2 (series->hours, series->n * sizeof (double));
-  if (row->n > 0)
-    qsort (row->hours, row->n, sizeof (double), compare_hours);
   for (guint i = 0; i < row->n; i++)
     row->counts[CLAMP ((int) row->hours[i], 0, 23)]++;
   row->points = series->points;
@@ -225,6 +214,15 @@ hit_hours (TptFigure *figure,
   tpt_hit_test_tell (test, NULL, (TptRange) { TPT_NO_INSTANT, TPT_NO_INSTANT }, hour, hour + 1);
 }
 
+static int
+compare_hours (gconstpointer a,
+               gconstpointer b)
+{
+  double first = *(const double *) a, second = *(const double *) b;
+
+  return (first > second) - (first < second);
+}
+
 /* Empty cells for NAN. */
 static void
 add_row (TptFigureTable *table,
@@ -248,7 +246,10 @@ add_series_rows (const TptHours *hours,
                  TptFigureTable *table)
 {
   gboolean banded = tpt_hours_has_band (row);
+  g_autofree double *sorted = g_memdup2 (row->hours, row->n * sizeof (double));
 
+  if (row->n > 0)
+    qsort (sorted, row->n, sizeof (double), compare_hours);
   for (guint i = 0; i < 24; i++)
     add_row (table, row, "hour", i, i + 1, g_strdup_printf ("%u", row->counts[i]),
              tpt_hours_has_bars (hours) && row->n > 0 ? tpt_hours_get_bar (row, i) : NAN, NAN, NAN);
@@ -256,7 +257,7 @@ add_series_rows (const TptHours *hours,
     add_row (table, row, "curve", 24.0 * i / row->points, NAN, g_strdup (""), row->density[i],
              banded ? row->low[i] : NAN, banded ? row->high[i] : NAN);
   for (guint i = 0; i < row->n; i++)
-    add_row (table, row, "record", row->hours[i], NAN, g_strdup ("1"), NAN, NAN, NAN);
+    add_row (table, row, "record", sorted[i], NAN, g_strdup ("1"), NAN, NAN, NAN);
 }
 
 static void

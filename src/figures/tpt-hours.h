@@ -5,7 +5,7 @@
  * sunset). The curve is a density per hour, drawn as the share of records per hour, in
  * percent; below the axis each record is a tick. A series without a curve shows its ticks
  * and says why. Behind one single series its records per whole hour stand as
- * faint bars. */
+ * faint bars, as their share of all its records, on the same scale. */
 #pragma once
 
 #include "tpt-figure.h"

@@ -64,6 +64,26 @@ test_table (void)
     }
 }
 
+/* The same records in another order: the same figure to the byte. */
+static void
+test_order (void)
+{
+  double turned[G_N_ELEMENTS (records)];
+  const TptHoursSeries series = { NULL, "bear", turned, G_N_ELEMENTS (records), density, low, high, 8, NULL };
+  g_autoptr (TptFigure) figure = make_hours (TPT_HOURS_CLOCK, 1), other = tpt_hours_new (TPT_HOURS_CLOCK);
+  g_autofree char *csv = tpt_figure_csv (figure), *svg = figure_svg (figure, 640, 300, &plain);
+  g_autofree char *other_csv = NULL, *other_svg = NULL;
+
+  for (guint i = 0; i < G_N_ELEMENTS (records); i++)
+    turned[i] = records[G_N_ELEMENTS (records) - 1 - i];
+  tpt_hours_add_series (other, &series);
+  tpt_hours_set_sun (other, &sun);
+  other_csv = tpt_figure_csv (other);
+  other_svg = figure_svg (other, 640, 300, &plain);
+  g_assert_cmpstr (other_csv, ==, csv);
+  g_assert_cmpstr (other_svg, ==, svg);
+}
+
 /* Beside another there are no bars, and without a curve no points. */
 static void
 test_table_of_two (void)
@@ -383,6 +403,7 @@ main (int argc,
 {
   g_test_init (&argc, &argv, G_TEST_OPTION_ISOLATE_DIRS, NULL);
   g_test_add_func ("/figures/hours/table", test_table);
+  g_test_add_func ("/figures/hours/order", test_order);
   g_test_add_func ("/figures/hours/table-of-two", test_table_of_two);
   g_test_add_func ("/figures/hours/hits", test_hits);
   g_test_add_func ("/figures/hours/nothing-hit", test_nothing_hit);
