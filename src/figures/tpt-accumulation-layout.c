@@ -9,10 +9,11 @@
 #define HEAD 1.5
 #define FOOT 3.2 /* ticks, their numbers, and what they are */
 #define PLOT_WANTED 14.0
-#define MARK_APART 0.9
+#define MARK 0.9
 #define LABEL_GAP 1.0
 #define LABEL_LINE 1.15
 #define SHARE_OF_LABELS 0.36
+#define SHARE_OF_MARKS 0.14
 
 /* An interval stretches the scale to no more than this much of what is estimated. */
 #define STRETCH_MOST 1.6
@@ -126,7 +127,7 @@ tpt_accumulation_lay_out (const TptAccumulation *accumulation, TptCanvas *canvas
 {
   double em = canvas->em, inset = tpt_canvas_get_inset (canvas);
   double top = floor (area->y + HEAD * em), height = MAX (floor (area->height - (HEAD + FOOT) * em), 1);
-  double right = area->x + area->width - inset, left, marks = (MARK_APART * accumulation->levels->len + 0.5) * em;
+  double right = area->x + area->width - inset, left;
 
   *layout = (TptAccumulationLayout) { .plot = *area };
   if (accumulation->steps->len == 0)
@@ -139,7 +140,8 @@ tpt_accumulation_lay_out (const TptAccumulation *accumulation, TptCanvas *canvas
   left = floor (area->x + inset + tpt_value_axis_width (&layout->species, canvas->style) + 0.6 * em);
   layout->label_width = MIN (measure_labels (accumulation, canvas), floor (SHARE_OF_LABELS * area->width));
   layout->labels = floor (right - layout->label_width);
-  layout->marks = floor (layout->labels - LABEL_GAP * em - marks);
+  layout->mark_width = MIN (MARK * em, SHARE_OF_MARKS * area->width / MAX (accumulation->levels->len, 1));
+  layout->marks = floor (layout->labels - (LABEL_GAP + 0.5) * em - layout->mark_width * accumulation->levels->len);
   layout->plot = (TptFigureRect) { left, top, MAX (layout->marks - 0.6 * em - left, 1), height };
   place_labels (accumulation, canvas, area, layout);
 }
@@ -163,7 +165,7 @@ tpt_accumulation_get_level_rect (const TptAccumulation *accumulation, const TptA
                                  const TptCanvas *canvas, guint index)
 {
   const TptAccumulationLevel *level = tpt_accumulation_get_level (accumulation, index);
-  double width = MARK_APART * canvas->em, y = tpt_value_axis_position (&layout->species, level->level);
+  double width = layout->mark_width, y = tpt_value_axis_position (&layout->species, level->level);
   double top = y - 1.5, bottom = y + 1.5;
 
   if (!isnan (level->high))

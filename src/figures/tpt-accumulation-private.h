@@ -38,6 +38,7 @@ typedef struct {
  * TptAccumulationLayout: what stands at the right is the end of the curve and then each
  * level, in the order added.
  * @marks: left end of the marks of levels
+ * @mark_width: of each
  * @labels: left end of their words
  * @label_width: 0 for none
  * @label_lines: 2 for a name above its numbers, 1 for both in one line
@@ -48,6 +49,7 @@ typedef struct {
   TptFigureRect plot;
   TptValueAxis species;
   double marks;
+  double mark_width;
   double labels;
   double label_width;
   guint label_lines;

@@ -67,7 +67,7 @@ tpt_matrix_draw_disc (TptCanvas *canvas, double x, double y, double diameter, gb
 void
 tpt_matrix_draw_square (TptCanvas *canvas, const TptFigureRect *rect, double alpha)
 {
-  tpt_canvas_set (canvas, TPT_COLOR_FAINT, 0.8 * alpha + 0.1);
+  tpt_canvas_set (canvas, TPT_COLOR_FAINT, alpha);
   tpt_canvas_round_rect (canvas, rect, MIN (2, MIN (rect->width, rect->height) / 4));
   cairo_fill (canvas->cr);
 }
@@ -258,8 +258,7 @@ tpt_matrix_paint (const TptMatrix *matrix, TptCanvas *canvas, const TptFigureRec
 
   if (tpt_matrix_is_empty (matrix))
     {
-      tpt_canvas_say (canvas, area, matrix->stations->len == 0 ? _("No station was at work in this period.")
-                                                               : _("Nothing was seen in this period."));
+      tpt_canvas_say (canvas, area, tpt_matrix_say_empty (matrix));
       return;
     }
   tpt_matrix_lay_out (matrix, canvas, area, &layout);

@@ -86,6 +86,9 @@ extern const TptText tpt_matrix_column_text;
 extern const TptText tpt_matrix_number_text;
 
 gboolean tpt_matrix_is_empty (const TptMatrix *matrix);
+
+/* (transfer none): what an empty one says instead. */
+const char *tpt_matrix_say_empty (const TptMatrix *matrix);
 const TptMatrixSpecies *tpt_matrix_get_species (const TptMatrix *matrix, guint row);
 const TptMatrixStation *tpt_matrix_get_station (const TptMatrix *matrix, guint column);
 gint64 tpt_matrix_get_count (const TptMatrix *matrix, guint row, guint column);

@@ -102,6 +102,12 @@ tpt_matrix_is_empty (const TptMatrix *matrix)
   return matrix->species->len == 0 || matrix->stations->len == 0;
 }
 
+const char *
+tpt_matrix_say_empty (const TptMatrix *matrix)
+{
+  return matrix->stations->len == 0 ? _("No station was at work in this period.") : _("Nothing was seen in this period.");
+}
+
 const TptMatrixSpecies *
 tpt_matrix_get_species (const TptMatrix *matrix, guint row)
 {
@@ -263,6 +269,9 @@ describe_station (const TptMatrix *matrix, guint column)
   found = tpt_phrase_detections ((double) sum);
   /* Translators: kinds of animals, as many as counted. */
   species = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u species", "%u species", n), n);
+  if (!(station->nights > 0))
+    /* Translators: a station, "34 detections", "7 species". */
+    return g_strdup_printf (_("%1$s: %2$s of %3$s while no camera is on record as at work"), station->label, found, species);
   /* Translators: a station, "34 detections", "7 species", "703 trap nights". */
   return g_strdup_printf (_("%1$s: %2$s of %3$s in %4$s"), station->label, found, species, nights);
 }
@@ -349,6 +358,11 @@ describe_matrix (TptFigure *figure)
   g_autofree char *stations = tpt_phrase_stations (count_working (matrix));
   GString *text = g_string_new (NULL);
 
+  if (tpt_matrix_is_empty (matrix))
+    {
+      g_string_append (text, tpt_matrix_say_empty (matrix));
+      return g_string_free (text, FALSE);
+    }
   /* Translators: "15 stations". */
   g_string_append_printf (text, g_dngettext (GETTEXT_PACKAGE, "%1$u species at %2$s at work.",
                                              "%1$u species at %2$s at work.", matrix->species->len),

@@ -1,9 +1,12 @@
 /* One figure of each kind with invented data, for tests of what all kinds share. */
 #pragma once
 
+#include "tpt-accumulation.h"
 #include "tpt-chart-map.h"
 #include "tpt-due.h"
 #include "tpt-lives.h"
+#include "tpt-matrix.h"
+#include "tpt-months.h"
 #include "tpt-strip.h"
 #include "tpt-timeline.h"
 
@@ -146,8 +149,72 @@ sample_lives (void)
   return figure;
 }
 
+/* December is idle, January little worked, February without a detection. */
+static inline TptFigure *
+sample_months (guint n_series)
+{
+  g_autoptr (TptZone) zone = sample_zone ();
+  static const char *const starts[] = { "2025-11-01", "2025-12-01", "2026-01-01", "2026-02-01", "2026-03-01" };
+  static const TptMonth months[] = {
+    { .nights = 200, .detections = 4, .rate = 2, .low = 0.54, .high = 5.12, .fitted = 1.5 },
+    { .nights = 0, .detections = 0, .rate = NAN, .low = NAN, .high = NAN, .fitted = NAN },
+    { .nights = 5, .detections = 1, .rate = 20, .low = 0.51, .high = 111.4, .fitted = 1 },
+    { .nights = 160.25, .detections = 0, .rate = 0, .low = 0, .high = 2.298, .fitted = 0.75 },
+  };
+  TptFigure *figure = tpt_months_new ((TptRange) { sample_instant (starts[0]), sample_instant (starts[4]) }, zone);
+
+  for (guint s = 0; s < n_series; s++)
+    {
+      tpt_months_add_series (figure, n_series == 1 ? NULL : s == 0 ? "Sun bear" : "Civet, \"banded\" & <small>", s == 0 ? "bear" : NULL);
+      for (guint i = 0; i < G_N_ELEMENTS (months); i++)
+        {
+          TptMonth month = months[i];
+
+          month.when = month.means = (TptRange) { sample_instant (starts[i]), sample_instant (starts[i + 1]) };
+          tpt_months_add_month (figure, (int) s, &month);
+        }
+    }
+  sample_caption (figure, zone);
+  return figure;
+}
+
+/* Fig bend did not work, and Hide saw a bear all the same. */
+static inline TptFigure *
+sample_matrix (TptMatrixMeasure measure)
+{
+  g_autoptr (TptZone) zone = sample_zone ();
+  TptFigure *figure = tpt_matrix_new (measure);
+
+  tpt_matrix_add_station (figure, "Salt lick", "st-1", 703);
+  tpt_matrix_add_station (figure, "Fig bend", "st-2", 0);
+  tpt_matrix_add_station (figure, "Ridge, \"upper\"", NULL, 50);
+  tpt_matrix_add_station (figure, "Hide", "st-4", 0);
+  tpt_matrix_add_species (figure, "Sun bear", "bear");
+  tpt_matrix_add_species (figure, "Civet & <small>", NULL);
+  tpt_matrix_set (figure, 0, 0, 11);
+  tpt_matrix_set (figure, 0, 3, 2);
+  tpt_matrix_set (figure, 1, 2, 1);
+  sample_caption (figure, zone);
+  return figure;
+}
+
+static inline TptFigure *
+sample_accumulation (void)
+{
+  g_autoptr (TptZone) zone = sample_zone ();
+  TptFigure *figure = tpt_accumulation_new ();
+
+  tpt_accumulation_add (figure, 1, 4.5, 2.5);
+  tpt_accumulation_add (figure, 2, 7.25, 1);
+  tpt_accumulation_add (figure, 3, 8, 0);
+  tpt_accumulation_add_level (figure, "Chao2, \"corrected\"", 9.5, 8.25, 21);
+  tpt_accumulation_add_level (figure, "Jackknife & <more>", 10, NAN, NAN);
+  sample_caption (figure, zone);
+  return figure;
+}
+
 /* Fills @figures with one of each kind. */
-#define N_SAMPLES 6
+#define N_SAMPLES 9
 
 static inline void
 sample_all (TptFigure *figures[N_SAMPLES])
@@ -158,4 +225,7 @@ sample_all (TptFigure *figures[N_SAMPLES])
   figures[3] = sample_timeline ();
   figures[4] = sample_due ();
   figures[5] = sample_lives ();
+  figures[6] = sample_months (2);
+  figures[7] = sample_matrix (TPT_MATRIX_RATE);
+  figures[8] = sample_accumulation ();
 }

@@ -42,6 +42,14 @@ figure_texts_start_cb (GMarkupParseContext *context,
     }
   if (href == NULL || !g_str_has_prefix (href, "#glyph"))
     return;
+  if (!texts->on_text && texts->rects->len > 0)
+    {
+      const TptFigureRect *last = &g_array_index (texts->rects, TptFigureRect, texts->rects->len - 1);
+
+      /* the dots of a word that is cut are a run of their own, close behind it: no nearer
+       * than the width put down for its last letter */
+      texts->on_text = y - 5 == last->y && x > last->x + last->width - 4 && x < last->x + last->width + 2;
+    }
   if (!texts->on_text)
     {
       /* a small letter is at least so high and wide */
