@@ -701,6 +701,31 @@ test_resize (Fixture *fixture, gconstpointer data)
   g_assert_cmpfloat (shumate_viewport_get_zoom_level (fixture->view->viewport), ==, zoom);
 }
 
+/* It would hide much of a small map: there it shows when asked for. */
+static void
+test_legend (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (GListModel) places = make_places ();
+  TptMapView *view = fixture->view;
+
+  g_assert_false (gtk_widget_get_visible (GTK_WIDGET (view->legend)));
+  tpt_map_view_set_places (view, places);
+  ui_settle ();
+  g_assert_true (gtk_widget_get_visible (GTK_WIDGET (view->legend)));
+  gtk_window_set_default_size (GTK_WINDOW (fixture->window), 320, 240);
+  ui_settle ();
+  g_assert_false (gtk_widget_get_visible (GTK_WIDGET (view->legend)));
+  gtk_toggle_button_set_active (view->legend_toggle, TRUE);
+  g_assert_true (gtk_widget_get_visible (GTK_WIDGET (view->legend)));
+  tpt_map_view_set_places (view, NULL);
+  g_assert_false (gtk_widget_get_visible (GTK_WIDGET (view->legend)));
+  g_assert_false (gtk_widget_get_visible (GTK_WIDGET (view->legend_toggle)));
+  tpt_map_view_set_places (view, places);
+  gtk_window_set_default_size (GTK_WINDOW (fixture->window), 700, 500);
+  ui_settle ();
+  g_assert_true (gtk_widget_get_visible (GTK_WIDGET (view->legend)));
+}
+
 /* Discs keep their share of a small map, and never vanish. */
 static void
 test_small_discs (Fixture *fixture, gconstpointer data)
@@ -828,6 +853,7 @@ main (int argc, char **argv)
   ADD ("choose", test_choose);
   ADD ("thing", test_thing);
   ADD ("resize", test_resize);
+  ADD ("legend", test_legend);
   ADD ("small-discs", test_small_discs);
   ADD ("pair", test_pair);
   ADD ("selected-comes-into-sight", test_selected_comes_into_sight);

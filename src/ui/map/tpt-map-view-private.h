@@ -29,6 +29,7 @@ struct _TptMapView {
   ShumateMap *map;
   TptMapScale *scale;
   TptMapLegend *legend;
+  GtkToggleButton *legend_toggle;
   GtkWidget *hint;
   GtkWidget *tools;
 
@@ -49,6 +50,8 @@ struct _TptMapView {
   gboolean must_fit; /* as soon as there is a size to fit into */
   gboolean fitting;  /* it is us who move it */
   gboolean moved;    /* by somebody since it was fitted */
+  gboolean small;    /* the legend would hide much of it */
+  guint size_source;
   int fitted_width;
   int fitted_height;
   TptMapView *leader;  /* (not owned) (nullable): the map it goes along with */

@@ -13,6 +13,9 @@
 #define FIT_MARGIN_SHARE 0.15
 #define DISC_SHARE 0.14 /* of the shorter side, for the largest disc */
 #define LEAST_LARGEST_DISC 24
+#define SMALL_WIDTH 440 /* and less: the legend shows when asked for */
+#define SMALL_HEIGHT 260
+#define SMALL_FOOT 88
 #define FIT_CLOSEST_ZOOM 15
 #define REVEAL_MARGIN 32
 #define RESOURCES "/io/github/tapetum/Tapetum/map/"
@@ -135,12 +138,28 @@ tpt_map_view_emit_picked (TptMapView *self, double latitude, double longitude)
   g_signal_emit (self, signals[SIGNAL_PLACE_PICKED], 0, latitude, longitude);
 }
 
+/* What is kept free around what is brought into view: at both sides, above and below. */
+typedef struct {
+  double side;
+  double head;
+  double foot;
+} Margins;
+
+/* On a small map the button of the legend and the scale lie in the lowest part. */
+static Margins
+find_margins (TptMapView *self, int width, int height)
+{
+  double head = MIN (FIT_MARGIN_Y, FIT_MARGIN_SHARE * height);
+  gboolean low = self->places != NULL && self->small;
+
+  return (Margins){ MIN (FIT_MARGIN_X, FIT_MARGIN_SHARE * width), head, low ? MAX (head, SMALL_FOOT) : head };
+}
+
 /* The zoom at which a box fits into @width by @height, or the closest for a single place. */
 static double
-find_zoom (double across, double down, int width, int height)
+find_zoom (double across, double down, int width, int height, const Margins *margins)
 {
-  double room_x = MAX (width - 2 * MIN (FIT_MARGIN_X, FIT_MARGIN_SHARE * width), 64);
-  double room_y = MAX (height - 2 * MIN (FIT_MARGIN_Y, FIT_MARGIN_SHARE * height), 64);
+  double room_x = MAX (width - 2 * margins->side, 64), room_y = MAX (height - margins->head - margins->foot, 64);
   double world = MIN (across > 0 ? room_x / across : G_MAXDOUBLE, down > 0 ? room_y / down : G_MAXDOUBLE);
 
   return MIN (world < G_MAXDOUBLE ? tpt_map_zoom_for_world (world) : FIT_CLOSEST_ZOOM, FIT_CLOSEST_ZOOM + 2);
@@ -156,16 +175,18 @@ get_box (TptMapView *self, double *left, double *top, double *right, double *bot
 static void
 fit_into (TptMapView *self, int width, int height)
 {
-  double left, top, right, bottom, latitude, longitude;
+  Margins margins = find_margins (self, width, height);
+  double left, top, right, bottom, latitude, longitude, down;
 
   self->must_fit = FALSE;
   if (!get_box (self, &left, &top, &right, &bottom))
     return;
 
-  tpt_map_unproject ((left + right) / 2, (top + bottom) / 2, &latitude, &longitude);
   shumate_map_stop_go_to (self->map);
   self->fitting = TRUE;
-  shumate_viewport_set_zoom_level (self->viewport, find_zoom (right - left, bottom - top, width, height));
+  shumate_viewport_set_zoom_level (self->viewport, find_zoom (right - left, bottom - top, width, height, &margins));
+  down = (margins.foot - margins.head) / 2 / tpt_map_view_get_frame (self).world;
+  tpt_map_unproject ((left + right) / 2, (top + bottom) / 2 + down, &latitude, &longitude);
   shumate_location_set_location (SHUMATE_LOCATION (self->viewport), latitude, longitude);
   self->fitting = FALSE;
   self->moved = FALSE;
@@ -178,6 +199,27 @@ moved_cb (TptMapView *self)
     self->moved = TRUE;
 }
 
+static gboolean
+fold_legend_cb (gpointer data)
+{
+  TptMapView *self = data;
+
+  self->size_source = 0;
+  gtk_toggle_button_set_active (self->legend_toggle, !self->small);
+  return G_SOURCE_REMOVE;
+}
+
+/* Not while sizes are being given out. */
+static void
+fold_legend (TptMapView *self, gboolean small)
+{
+  if (small == self->small)
+    return;
+  self->small = small;
+  if (self->size_source == 0)
+    self->size_source = g_idle_add (fold_legend_cb, self);
+}
+
 /* Another size: discs keep their share of it, and what was brought into view stays there. */
 static void
 take_size (TptMapView *self, int width, int height)
@@ -187,6 +229,7 @@ take_size (TptMapView *self, int width, int height)
   tpt_map_marks_set_largest (self->marks, MAX (MIN (width, height) * DISC_SHARE, LEAST_LARGEST_DISC));
   self->fitted_width = width;
   self->fitted_height = height;
+  fold_legend (self, width <= SMALL_WIDTH || height <= SMALL_HEIGHT);
   if (self->must_fit ||
       (is_new && !self->moved && self->leader == NULL && self->fitted != TPT_MAP_FITTED_NOTHING))
     fit_into (self, width, height);
@@ -222,6 +265,21 @@ make_marks (TptMapView *self)
 }
 
 static void
+show_legend (TptMapView *self)
+{
+  gboolean places = self->places != NULL;
+
+  gtk_widget_set_visible (GTK_WIDGET (self->legend_toggle), places);
+  gtk_widget_set_visible (GTK_WIDGET (self->legend), places && gtk_toggle_button_get_active (self->legend_toggle));
+}
+
+static void
+legend_toggled_cb (TptMapView *self)
+{
+  show_legend (self);
+}
+
+static void
 update_marks (TptMapView *self)
 {
   GPtrArray *marks = make_marks (self);
@@ -229,7 +287,7 @@ update_marks (TptMapView *self)
   tpt_map_lines_set_marks (self->lines, marks);
   tpt_map_marks_take (self->marks, marks);
   tpt_map_marks_set_selected (self->marks, tpt_map_marks_find (self->marks, self->selected));
-  gtk_widget_set_visible (GTK_WIDGET (self->legend), self->places != NULL);
+  show_legend (self);
   tpt_map_view_update_words (self);
   fit_first (self);
 }
@@ -269,6 +327,7 @@ hide_covered (TptMapView *self)
   g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (graphene_rect_t));
 
   add_bounds (self, GTK_WIDGET (self->legend), places);
+  add_bounds (self, GTK_WIDGET (self->legend_toggle), places);
   add_bounds (self, GTK_WIDGET (self->scale), places);
   add_bounds (self, self->tools, places);
   tpt_map_marks_set_hidden (self->marks, places);
@@ -337,6 +396,7 @@ tpt_map_view_dispose (GObject *object)
   set_model (self, &self->stations, NULL);
   set_model (self, &self->places, NULL);
   g_clear_pointer (&self->tracks, g_ptr_array_unref);
+  g_clear_handle_id (&self->size_source, g_source_remove);
   tpt_map_view_follow (self, NULL);
   gtk_widget_dispose_template (GTK_WIDGET (self), TPT_TYPE_MAP_VIEW);
 
@@ -397,6 +457,8 @@ tpt_map_view_class_init (TptMapViewClass *klass)
   gtk_widget_class_bind_template_child (widget_class, TptMapView, map);
   gtk_widget_class_bind_template_child (widget_class, TptMapView, scale);
   gtk_widget_class_bind_template_child (widget_class, TptMapView, legend);
+  gtk_widget_class_bind_template_child (widget_class, TptMapView, legend_toggle);
+  gtk_widget_class_bind_template_callback (widget_class, legend_toggled_cb);
   gtk_widget_class_bind_template_child (widget_class, TptMapView, hint);
   gtk_widget_class_bind_template_child (widget_class, TptMapView, tools);
   gtk_widget_class_set_css_name (widget_class, "map-view");
