@@ -343,6 +343,28 @@ test_show_station (Fixture *f, gconstpointer data)
   g_assert_cmpstr (tpt_field_page_get_chosen (f->window->field), ==, "BIRCH");
 }
 
+/* What stands behind a finding shows in Sorting, with the way back. */
+static void
+test_show_pictures (Fixture *f, gconstpointer data)
+{
+  g_autoptr (TptFrameQuery) query = tpt_frame_query_new ();
+  GtkWidget *back;
+
+  tpt_window_open (f->window, f->path);
+  wait_page (f->window, "project");
+  query->stations = g_strdupv ((char *[]) { (char *) "BIRCH", NULL });
+  gtk_widget_activate_action (GTK_WIDGET (f->window), "win.page", "s", "findings");
+  g_assert_true (gtk_widget_activate_action_variant (GTK_WIDGET (f->window), "win.show-pictures",
+                                                     tpt_frame_query_to_variant (query)));
+  g_assert_cmpstr (adw_view_stack_get_visible_child_name (f->window->pages), ==, "sorting");
+  ui_settle ();
+  back = ui_find_label (GTK_WIDGET (f->window->sorting), "Back to findings");
+  g_assert_nonnull (back);
+  back = gtk_widget_get_ancestor (back, GTK_TYPE_BUTTON);
+  g_signal_emit_by_name (back, "clicked");
+  g_assert_cmpstr (adw_view_stack_get_visible_child_name (f->window->pages), ==, "findings");
+}
+
 static void
 test_color_scheme (Fixture *f, gconstpointer data)
 {
@@ -561,6 +583,7 @@ main (int argc, char *argv[])
   add ("/window/complain", test_complain);
   add ("/window/pages", test_pages);
   add ("/window/show-station", test_show_station);
+  add ("/window/show-pictures", test_show_pictures);
   add ("/window/color-scheme", test_color_scheme);
   add ("/window/menu-closed", test_menu_closed);
   add ("/window/check", test_check);
