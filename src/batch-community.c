@@ -7,6 +7,7 @@
 
 #include "batch-private.h"
 #include "tpt-job-occupancy.h"
+#include "tpt-job-richness.h"
 #include "tpt-number.h"
 
 #define MOST_DAYS 3660
@@ -178,5 +179,136 @@ batch_occupancy (BatchOptions *options)
     print_occupancy_json (job, options->species[0], days, tpt_project_get_zone (project));
   else
     print_occupancy (job);
+  return BATCH_DONE;
+}
+
+static void
+add_curve (JsonBuilder *builder, const TptRichness *r)
+{
+  json_builder_set_member_name (builder, "curve");
+  json_builder_begin_array (builder);
+  for (guint i = 0; i < r->stations; i++)
+    {
+      json_builder_begin_object (builder);
+      batch_add_count (builder, "n", i + 1);
+      batch_add_real (builder, "mean", r->mean[i]);
+      batch_add_real (builder, "sd", r->sd[i]);
+      json_builder_end_object (builder);
+    }
+  json_builder_end_array (builder);
+}
+
+static void
+add_hill (JsonBuilder *builder, const TptRichness *r)
+{
+  json_builder_set_member_name (builder, "hill");
+  json_builder_begin_array (builder);
+  for (gsize q = 0; q < 3; q++)
+    if (isfinite (r->hill[q]))
+      json_builder_add_double_value (builder, r->hill[q]);
+    else
+      json_builder_add_null_value (builder);
+  json_builder_end_array (builder);
+}
+
+static void
+print_richness_json (const TptRichness *r)
+{
+  JsonBuilder *builder = json_builder_new ();
+
+  json_builder_begin_object (builder);
+  batch_add_count (builder, "stations", r->stations);
+  batch_add_real (builder, "nights", r->nights);
+  batch_add_count (builder, "observed", r->observed);
+  batch_add_count (builder, "incidences", r->incidences);
+  batch_add_count (builder, "uniques", r->uniques);
+  batch_add_count (builder, "duplicates", r->duplicates);
+  add_curve (builder, r);
+  batch_add_real (builder, "chao2", r->chao2);
+  batch_add_real (builder, "chao2_se", r->chao2_se);
+  batch_add_pair (builder, "chao2_ci95", r->chao2_low, r->chao2_high);
+  batch_add_real (builder, "jack1", r->jack1);
+  batch_add_real (builder, "jack1_se", r->jack1_se);
+  batch_add_real (builder, "jack2", r->jack2);
+  batch_add_real (builder, "boot", r->boot);
+  batch_add_real (builder, "boot_se", r->boot_se);
+  add_hill (builder, r);
+  batch_add_real (builder, "coverage", r->coverage);
+  batch_add_real (builder, "more_stations", r->more);
+  batch_add_text (builder, "reason", r->why_not);
+  json_builder_end_object (builder);
+  batch_print_json (builder);
+}
+
+static void
+print_curve (const TptRichness *r)
+{
+  BatchTable *table = batch_table_new (_(">stations"), _(">species, mean"), _(">standard deviation"), NULL);
+
+  for (guint i = 0; i < r->stations; i++)
+    {
+      batch_table_add_count (table, i + 1);
+      batch_table_add_real (table, r->mean[i], 2);
+      batch_table_add_real (table, r->sd[i], 2);
+    }
+  batch_table_print (table);
+}
+
+static void
+add_total (BatchTable *table, const char *what, double value, double error)
+{
+  batch_table_add (table, what);
+  batch_table_add_real (table, value, 1);
+  batch_table_add_real (table, error, 1);
+}
+
+static void
+print_totals (const TptRichness *r)
+{
+  BatchTable *table = batch_table_new (_("species in all, estimated by"), _(">value"), _(">standard error"), NULL);
+
+  add_total (table, _("Chao2"), r->chao2, r->chao2_se);
+  add_total (table, _("jackknife of first order"), r->jack1, r->jack1_se);
+  add_total (table, _("jackknife of second order"), r->jack2, NAN);
+  add_total (table, _("bootstrap"), r->boot, r->boot_se);
+  batch_table_print (table);
+  printf (_("\nAs many species, were all as common (Hill numbers of order 0, 1, 2): %.1f, %.1f, %.1f.\n\n"), r->hill[0], r->hill[1],
+          r->hill[2]);
+}
+
+static void
+print_richness (TptJobRichness *job)
+{
+  const TptRichness *r = tpt_job_richness_get (job);
+
+  printf ("%s\n", tpt_job_richness_get_sentence (job));
+  if (r->why_not != NULL)
+    printf ("%s\n", r->why_not);
+  printf ("%s\n\n", tpt_job_richness_get_method (job));
+  if (isfinite (r->chao2))
+    print_totals (r);
+  if (r->observed > 0)
+    print_curve (r);
+}
+
+int
+batch_richness (BatchOptions *options)
+{
+  g_autoptr (TptProject) project = NULL;
+  g_autoptr (TptFilter) filter = NULL;
+  g_autoptr (TptJobRichness) job = NULL;
+  GError *error = NULL;
+
+  project = batch_open (options, &error);
+  filter = project != NULL ? batch_filter (options, tpt_project_get_zone (project), &error) : NULL;
+  if (filter == NULL)
+    return batch_fail (error);
+  job = tpt_job_richness_new (filter);
+  if (!tpt_project_run (project, TPT_JOB (job), NULL, &error))
+    return batch_fail (error);
+  if (options->json)
+    print_richness_json (tpt_job_richness_get (job));
+  else
+    print_richness (job);
   return BATCH_DONE;
 }

@@ -52,6 +52,7 @@ int batch_due (BatchOptions *options);
 int batch_effort (BatchOptions *options);
 int batch_rates (BatchOptions *options);
 int batch_occupancy (BatchOptions *options);
+int batch_richness (BatchOptions *options);
 int batch_activity (BatchOptions *options);
 int batch_overlap (BatchOptions *options);
 int batch_sun (BatchOptions *options);

@@ -161,6 +161,12 @@ static const BatchCommand commands[] = {
        "no further smoothing. What chance does to few records makes an overlap smaller:\n"
        "two halves of one set have some 0.8 with 20 records each. Ties are allowed for\n"
        "in Watson’s U²; its p is that of many records and takes at least ten in each.\n") },
+  { "richness", "jpz", 1, 1, batch_richness, N_("richness FILE [filters] [--json]"),
+    N_("How many species were seen at how many stations, and how many there may be: the mean\n"
+       "and standard deviation over all ways to choose so many stations, both exact, and\n"
+       "Chao2, jackknife and bootstrap. Stations that worked are the units, also those that\n"
+       "saw nothing. The standard error of the jackknife is that of leaving out one station\n"
+       "at a time. Every name in the list of species counts as a species.\n") },
   { "lives", "jr", 1, 1, batch_lives, N_("lives FILE [--by kind|housing|cause|model] [--json]"),
     N_("How long units last: of each group the share still at work by age, the median,\n"
        "and whether the groups differ (log-rank test). A life begins when a unit was\n"
@@ -177,12 +183,13 @@ static const BatchCommand commands[] = {
        "sun 6 and 12 degrees below it. How much of the moon is lit is told for the middle\n"
        "of the date.\n") },
   { "figure", "jdpsfr", 2, 2, batch_figure,
-    N_("figure FILE strip|map|months|matrix|due|lives -o OUT.png|svg|pdf [--size WxH] [--language L] [--exact] [filters] [--json]"),
+    N_("figure FILE strip|map|months|matrix|accumulation|due|lives -o OUT.png|svg|pdf [--size WxH] [--language L] [--exact] [filters] [--json]"),
     N_("Writes a figure, and OUT.csv with the numbers it shows.\n"
        "  strip          stations through time, with the effort\n"
        "  map            where species turned up\n"
        "  months         rates by month with the effort, and whether they change\n"
        "  matrix         which station saw which species\n"
+       "  accumulation   how many species so many stations see\n"
        "  due, lives     what runs out next, and how long units last\n"
        "  -o OUT         where to\n"
        "  --size WxH     in pixels, or WxHmm, or column, page, slide, phone\n"

@@ -31,3 +31,12 @@ tpt_figure_make_matrix (const TptFigureOrder *order, TptStore *store, GCancellab
   tpt_job_matrix_set_discreet (matrix, !order->exact);
   return tpt_job_matrix_compute (matrix, store, cancellable, error) ? tpt_figure_ref (tpt_job_matrix_get_figure (matrix)) : NULL;
 }
+
+/* Numbers of species name no place. */
+TptFigure *
+tpt_figure_make_accumulation (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error)
+{
+  g_autoptr (TptJobRichness) richness = tpt_job_richness_new (order->filter);
+
+  return tpt_job_richness_compute (richness, store, cancellable, error) ? tpt_figure_ref (tpt_job_richness_get_figure (richness)) : NULL;
+}

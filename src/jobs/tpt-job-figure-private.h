@@ -33,5 +33,6 @@ TptFigure *tpt_figure_make_due (const TptFigureOrder *order, TptStore *store, GC
 TptFigure *tpt_figure_make_lives (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error);
 TptFigure *tpt_figure_make_months (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error);
 TptFigure *tpt_figure_make_matrix (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error);
+TptFigure *tpt_figure_make_accumulation (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error);
 
 G_END_DECLS

@@ -38,6 +38,7 @@ static const Kind kinds[] = {
   { "map", tpt_figure_make_map },
   { "months", tpt_figure_make_months },
   { "matrix", tpt_figure_make_matrix },
+  { "accumulation", tpt_figure_make_accumulation },
   { "due", tpt_figure_make_due },
   { "lives", tpt_figure_make_lives },
 };

@@ -14,6 +14,9 @@ G_BEGIN_DECLS
  * @incidences: pairs of a species and a station
  * @uniques, @duplicates: species at just one, at just two stations
  * @mean, @sd: (owned): @stations values: species at 1, 2, ... stations, mean and standard deviation over all choices
+ * @nights: trap nights of them
+ * @chao2_low, @chao2_high: interval of 95 % of it, never below @observed
+ * @more: more stations to see 95 % of the species of @chao2; NAN where unknown
  * @chao2, @chao2_se, @jack1, @jack1_se, @jack2, @boot, @boot_se: estimates of all species; NAN where undefined
  * @hill: of order 0, 1, 2 of the incidences
  * @coverage: share of the incidences of the community that belongs to species seen
@@ -29,6 +32,8 @@ typedef struct {
   double *sd;
   double chao2;
   double chao2_se;
+  double chao2_low;
+  double chao2_high;
   double jack1;
   double jack1_se;
   double jack2;
@@ -36,20 +41,25 @@ typedef struct {
   double boot_se;
   double hill[3];
   double coverage;
+  double nights;
+  double more;
   char *why_not;
 } TptRichness;
 
 #define TPT_TYPE_JOB_RICHNESS (tpt_job_richness_get_type ())
 G_DECLARE_FINAL_TYPE (TptJobRichness, tpt_job_richness, TPT, JOB_RICHNESS, TptJob)
 
-/* @filter is copied. */
+/* @filter is copied. Stations with trap nights in its period, or with a detection, are the units; only
+ * its species count, seen in its hours. */
 TptJobRichness *tpt_job_richness_new (const TptFilter *filter);
 
 /* (transfer none) */
 const TptRichness *tpt_job_richness_get (TptJobRichness *self);
 /* (transfer none): kind "accumulation". */
 TptFigure *tpt_job_richness_get_figure (TptJobRichness *self);
-/* (transfer none) */
+/* (transfer none): what was found, without why_not. */
 const char *tpt_job_richness_get_sentence (TptJobRichness *self);
+/* (transfer none): how it was computed, in a sentence or two. */
+const char *tpt_job_richness_get_method (TptJobRichness *self);
 
 G_END_DECLS

@@ -1,5 +1,7 @@
-"""Occupancy: estimates of CHECKS E brought in as tables, occasions by hand, and what must not matter."""
+"""Occupancy and richness: estimates of CHECKS E and F brought in as tables, occasions by hand, and what must not matter."""
 
+import itertools
+import math
 import os
 import random
 import sys
@@ -180,6 +182,12 @@ def no_matter(program, folder):
         for what, other, keywords in others:
             got = occupancy(program, other, '--occasion-days', days, **keywords)
             equal({**got, 'reason': None}, {**wanted, 'reason': None}, what)
+    wanted = program.json('richness', project)
+    assert wanted['observed'] == 5 and wanted['stations'] == 8, wanted
+    for what, other, keywords in others:
+        got = program.json('richness', other, **keywords)
+        close(got['nights'], wanted['nights'], 1e-14, what)  # a sum of one more number
+        equal({**got, 'reason': None, 'nights': None}, {**wanted, 'reason': None, 'nights': None}, what)
 
 
 def too_little(program, folder):
@@ -226,15 +234,96 @@ OCCUPANCY_KEYS = ('sites', 'occasions', 'sites_detected', 'naive', 'psi', 'psi_s
                   'boundary')
 
 
+RICHNESS_KEYS = ('observed', 'curve', 'chao2', 'chao2_se', 'jack1', 'jack1_se', 'boot', 'hill', 'coverage')
+
+
+def write_presence(program, folder, rows, **keywords):
+    """A station for each row, a species for each column."""
+    deployments = [('S%d' % number, day(0), day(5)) for number in range(1, len(rows) + 1)]
+    seen = [(number, day(1, '%02d:30' % column), '', 'Species %02d' % column) for number, row in enumerate(rows)
+            for column, letter in enumerate(row) if letter == '1']
+    return make(program, folder, deployments, seen, **keywords)
+
+
+def richness_published(program, folder):
+    """CHECKS F1, the set without duplicates; jack1_se is that of leaving out one station at a time."""
+    got = program.json('richness', write_presence(program, folder, ('11100', '11010', '11001')))
+    equal((got['stations'], got['observed'], got['incidences'], got['uniques'], got['duplicates']), (3, 5, 9, 3, 0))
+    for key, wanted in (('chao2', 7), ('chao2_se', 3.0079260375911914), ('jack1', 7), ('jack2', 8), ('boot', 5.888888888888889),
+                        ('boot_se', 0.5665577237325313), ('coverage', 0.6666666666666667)):
+        close(got[key], wanted, 1e-9, key)
+    is_near(got['jack1_se'], 0, 1e-9, 'jack1_se')
+    for value, wanted in zip(got['hill'], (5, 4.326748710922226, 3.857142857142857)):
+        close(value, wanted, 1e-9, 'hill')
+    for point, wanted in zip(got['curve'], (3, 4, 5)):
+        is_near(point['mean'], wanted, 1e-9, 'mean')
+        is_near(point['sd'], 0, 1e-5, 'sd')
+
+
+def richness_by_subsets(program, folder):
+    """Mean and standard deviation over all subsets of the stations, one by one; two stations saw nothing."""
+    chance = random.Random(9)
+    rows = [''.join(str(int(chance.random() < 0.1 + 0.8 * (column % 5) / 5)) for column in range(14)) for _ in range(7)] + ['0' * 14] * 2
+    project = write_presence(program, folder, rows, stations=['S%d' % n for n in range(1, 12)])  # the last two never worked
+    got = program.json('richness', project)
+    found = {column for row in rows for column in range(14) if row[column] == '1'}
+    equal((got['stations'], got['observed'], len(got['curve'])), (9, len(found), 9))
+    for point in got['curve']:
+        sizes = [sum(any(row[column] == '1' for row in some) for column in found) for some in itertools.combinations(rows, point['n'])]
+        mean = math.fsum(sizes) / len(sizes)
+        close(point['mean'], mean, 1e-12, 'mean')
+        is_near(point['sd'] ** 2, math.fsum((size - mean) ** 2 for size in sizes) / len(sizes), 1e-9, 'variance')
+    share = [sum(row[column] == '1' for row in rows) for column in found]
+    once, twice, n = share.count(1), share.count(2), 9
+    equal((got['uniques'], got['duplicates']), (once, twice))
+    assert once and twice, share
+    close(got['chao2'], len(found) + (n - 1) / n * once * once / (2 * twice), 1e-12, 'chao2')
+    close(got['jack1'], len(found) + once * (n - 1) / n, 1e-12, 'jack1')
+    close(got['boot'], len(found) + math.fsum((1 - f / n) ** n for f in share), 1e-12, 'boot')
+    assert len(found) <= got['chao2_ci95'][0] <= got['chao2'] <= got['chao2_ci95'][1], got
+
+    only = program.json('richness', project, '--species', 'Species 03', '--species', 'Species 04')
+    equal((only['observed'], only['stations']), (2, 9), 'of two species')
+    part = program.json('richness', project, '--station', 'S1', '--station', 'S2', '--station', 'S8')
+    equal((part['stations'], part['observed']), (3, sum('1' in pair for pair in zip(rows[0], rows[1]))), 'of three stations')
+    night = program.json('richness', project, '--hours', '00:00-03:00')
+    equal(night['observed'], len(found & {0, 1, 2}), 'by hours')
+
+
+def richness_too_little(program, folder):
+    cases = (
+        # what, rows, options, stations, observed, word of the reason
+        ('one station', ('101',), [], 1, 2, 'at least 2'),
+        ('nothing seen', ('000', '000'), [], 2, 0, 'No species was seen'),
+        ('no effort', ('110', '011'), ['--to', '2020-01-01'], 0, 0, 'At least 2 stations'),
+    )
+    for what, rows, options, stations, observed, word in cases:
+        project = write_presence(program, folder, rows)
+        got = program.json('richness', project, *options)
+        equal((got['stations'], got['observed'], len(got['curve'])), (stations, observed, stations), what)
+        equal([got[key] for key in ('chao2', 'chao2_se', 'jack1', 'jack1_se', 'boot', 'coverage')], [None] * 6, what)
+        assert word in got['reason'], '%s: %s' % (what, got['reason'])
+        text = program.run('richness', project, *options).out
+        assert word in text and 'nan' not in text.lower(), text
+    weak = write_presence(program, folder, ('10000', '01000', '00100', '00010', '00011'))
+    got = program.json('richness', weak)
+    assert got['coverage'] < 0.9 and 'lower limits' in got['reason'] and got['more_stations'] > 0, got
+    assert program.run('richness', weak, '--species', 'Nobody', status=1).out == ''
+
+
 def contract(program, folder):
     project = program.demo(os.path.join(folder, 'demo'))
     got = program.json('occupancy', project, '--species', BEAR, '--occasion-days', 14)
     assert set(OCCUPANCY_KEYS) <= set(got), got.keys()
     equal((got['sites'], got['sites_detected']), (15, 13))
+    rich = program.json('richness', project)
+    assert set(RICHNESS_KEYS) <= set(rich) and set(rich['curve'][0]) == {'n', 'mean', 'sd'}, rich.keys()
+    equal((len(rich['curve']), len(rich['hill'])), (15, 3))
     assert got['psi_ci95'][0] < got['psi'] <= got['psi_ci95'][1] and got['p_ci95'][0] < got['p'] < got['p_ci95'][1], got
 
 
 if __name__ == '__main__':
     sys.exit(run_cases([('published estimates', published), ('psi at one', boundary), ('occasions by hand', by_hand),
                         ('what does not matter', no_matter), ('too little', too_little), ('readable', readable),
-                        ('the contract', contract)]))
+                        ('richness published', richness_published), ('richness over subsets', richness_by_subsets),
+                        ('richness of too little', richness_too_little), ('the contract', contract)]))

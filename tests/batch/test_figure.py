@@ -14,7 +14,7 @@ from terminal import close, equal, need_tool, query, read_bytes, run_cases, writ
 DEMO = {}
 
 # Kinds that are of no station at all, however exact.
-PLACELESS = ('months',)
+PLACELESS = ('months', 'accumulation')
 
 
 def demo_of(program):
@@ -79,7 +79,10 @@ def pdf_is_right(kind):
         need_tool('pdftotext')
         text = ' '.join(subprocess.run(['pdftotext', '-layout', path, '-'], capture_output=True, check=True).stdout.decode().split())
         rates = program.json('rates', demo_of(program))['species']
-        for piece in ('14 stations', 'Run-out forecast', 'Stations by number') if kind == 'due' else ('All species', 'trap nights', '30 minutes'):
+        pieces = {'due': ('14 stations', 'Run-out forecast', 'Stations by number'),
+                  # whether a species was seen does not hang on how far records are apart
+                  'accumulation': ('All species', 'trap nights', 'all ways to choose')}
+        for piece in pieces.get(kind, ('All species', 'trap nights', '30 minutes')):
             assert piece in text, '%r is not in: %s' % (piece, text[:1500])
         if kind == 'strip':
             assert '{:,}'.format(sum(row['detections'] for row in rates)) in text, 'the number of detections'
@@ -262,6 +265,19 @@ def matrix_has_the_rates(program, folder):
     equal({cell: n for cell, n in got.items() if n}, want, 'cells')
 
 
+def accumulation_has_the_curve(program, folder):
+    program.run('figure', demo_of(program), 'accumulation', '-o', os.path.join(folder, 'a.svg'), '--from', '2026-04-01')
+    rows = read_table(os.path.join(folder, 'a.csv'))
+    got = program.json('richness', demo_of(program), '--from', '2026-04-01')
+    curve = [row for row in rows if row['stations']]
+    equal([int(row['stations']) for row in curve], [point['n'] for point in got['curve']], 'stations')
+    for row, point in zip(curve, got['curve']):
+        close(float(row['species']), point['mean'], 1e-12, 'mean')
+        # the band ends at nothing seen, and holds 95 %
+        assert abs(float(row['high']) - point['mean'] - 1.96 * point['sd']) < 1e-3 * point['sd'] + 1e-12, (row, point)
+    equal([float(rows[-1]['low']), float(rows[-1]['high'])], got['chao2_ci95'], 'Chao2')
+
+
 def matrix_without_the_most_sensitive(program, folder):
     project = demo_of(program)
     (extreme, title), = query(project, "SELECT scientific_name, c.name FROM species p JOIN common_names c ON c.species_id = p.id"
@@ -298,7 +314,7 @@ def replaced_whole(program, folder):
 
 
 def main():
-    kinds, endings = ('strip', 'map', 'due', 'months', 'matrix'), ('png', 'svg', 'pdf')
+    kinds, endings = ('strip', 'map', 'due', 'months', 'matrix', 'accumulation'), ('png', 'svg', 'pdf')
     cases = [('PNG: ' + kind, png_is_right(kind)) for kind in kinds]
     cases += [('SVG: ' + kind, svg_is_right(kind)) for kind in kinds]
     cases += [('PDF: ' + kind, pdf_is_right(kind)) for kind in kinds]
@@ -310,7 +326,7 @@ def main():
     cases += [('same bytes: %s.%s' % (kind, ending), same_bytes(kind, ending)) for kind in kinds for ending in endings]
     cases += [('months and rates: ' + options, months_have_the_rates(options))
               for options in ('', '--species Helarctos_malayanus', '--hours 18:00-06:00 --from 2025-01-11 --species Sus_barbatus')]
-    cases += [('matrix and rates', matrix_has_the_rates), ('the most sensitive species in a matrix', matrix_without_the_most_sensitive)]
+    cases += [('matrix and rates', matrix_has_the_rates), ('accumulation and richness', accumulation_has_the_curve), ('the most sensitive species in a matrix', matrix_without_the_most_sensitive)]
     cases += [('language of names', language_of_names), ('replaced whole', replaced_whole),
               ('what is due', due_has_the_forecast)]
     return run_cases(cases)
