@@ -182,11 +182,12 @@ static const BatchCommand commands[] = {
        "Sunrise and sunset on an open horizon; civil and nautical twilight end with the\n"
        "sun 6 and 12 degrees below it. How much of the moon is lit is told for the middle\n"
        "of the date.\n") },
-  { "figure", "jdpsfr", 2, 2, batch_figure,
-    N_("figure FILE strip|map|months|matrix|accumulation|due|lives -o OUT.png|svg|pdf [--size WxH] [--language L] [--exact] [filters] [--json]"),
+  { "figure", "jdpsfrh", 2, 2, batch_figure,
+    N_("figure FILE strip|map|hours|months|matrix|accumulation|due|lives -o OUT.png|svg|pdf [--size WxH] [--language L] [--clock local|sun] [--exact] [filters] [--json]"),
     N_("Writes a figure, and OUT.csv with the numbers it shows.\n"
        "  strip          stations through time, with the effort\n"
        "  map            where species turned up\n"
+       "  hours          when in the day, as a curve with its band\n"
        "  months         rates by month with the effort, and whether they change\n"
        "  matrix         which station saw which species\n"
        "  accumulation   how many species so many stations see\n"
@@ -197,6 +198,7 @@ static const BatchCommand commands[] = {
        "  --exact        exact places; otherwise they are shown on a coarse grid, stations by\n"
        "                 number, and species of extreme sensitivity not at all in a map of\n"
        "                 everything or a matrix\n"
+       "  --clock C      of hours: local (default), or sun, which rises at 6 and sets at 18\n"
        "  --on, --until  of what is due: as for the command due; --station chooses\n"
        "  --by WHAT      of lives: kind (default), housing, cause or model; no filters\n") },
   { "sheet", "jdv", 2, 2, batch_sheet,

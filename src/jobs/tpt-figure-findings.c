@@ -40,3 +40,12 @@ tpt_figure_make_accumulation (const TptFigureOrder *order, TptStore *store, GCan
 
   return tpt_job_richness_compute (richness, store, cancellable, error) ? tpt_figure_ref (tpt_job_richness_get_figure (richness)) : NULL;
 }
+
+TptFigure *
+tpt_figure_make_hours (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error)
+{
+  g_autoptr (TptJobActivity) activity = tpt_job_activity_new (order->filter, order->by_sun);
+
+  tpt_job_activity_set_discreet (activity, !order->exact);
+  return tpt_job_activity_compute (activity, store, cancellable, error) ? tpt_figure_ref (tpt_job_activity_get_figure (activity)) : NULL;
+}

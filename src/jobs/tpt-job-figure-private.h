@@ -34,5 +34,6 @@ TptFigure *tpt_figure_make_lives (const TptFigureOrder *order, TptStore *store, 
 TptFigure *tpt_figure_make_months (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error);
 TptFigure *tpt_figure_make_matrix (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error);
 TptFigure *tpt_figure_make_accumulation (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error);
+TptFigure *tpt_figure_make_hours (const TptFigureOrder *order, TptStore *store, GCancellable *cancellable, GError **error);
 
 G_END_DECLS

@@ -36,6 +36,7 @@ typedef struct {
 static const Kind kinds[] = {
   { "strip", tpt_figure_make_strip },
   { "map", tpt_figure_make_map },
+  { "hours", tpt_figure_make_hours },
   { "months", tpt_figure_make_months },
   { "matrix", tpt_figure_make_matrix },
   { "accumulation", tpt_figure_make_accumulation },

@@ -14,7 +14,7 @@ from terminal import close, equal, need_tool, query, read_bytes, run_cases, writ
 DEMO = {}
 
 # Kinds that are of no station at all, however exact.
-PLACELESS = ('months', 'accumulation')
+PLACELESS = ('hours', 'months', 'accumulation')
 
 
 def demo_of(program):
@@ -253,6 +253,33 @@ def months_have_the_rates(options):
     return case
 
 
+def hours_have_the_curve(clock):
+    """The CSV beside the hours holds the curve and the band of the command, in percent, and all records."""
+    def case(program, folder):
+        words = ('--species', 'Sus barbatus', '--clock', clock)
+        program.run('figure', demo_of(program), 'hours', '-o', os.path.join(folder, 'a.svg'), '--exact', *words)
+        rows = read_table(os.path.join(folder, 'a.csv'))
+        got = program.json('activity', demo_of(program), *words)
+        equal(sum(int(row['records']) for row in rows if row['item'] == 'hour'), got['n'], 'records')
+        curve = [row for row in rows if row['item'] == 'curve']
+        equal(len(curve), len(got['hours']), 'points')
+        for row, hour, density, low, high in zip(curve, got['hours'], got['density'], got['band_low'], got['band_high']):
+            for cell, wanted in (('from_hour', hour), ('percent_per_hour', 100 * density), ('low', 100 * low), ('high', 100 * high)):
+                assert abs(float(row[cell]) - wanted) <= 1e-9 * max(1, wanted), (row, cell, wanted)
+    return case
+
+
+def clocks_are_checked(program, folder):
+    project, path = demo_of(program), os.path.join(folder, 'a.svg')
+    program.run('figure', project, 'hours', '-o', path, '--clock', 'moon', status=2)
+    program.run('figure', project, 'months', '-o', path, '--clock', 'sun', status=2)
+    tables = []
+    for words in ((), ('--clock', 'local'), ('--clock', 'sun')):
+        program.run('figure', project, 'hours', '-o', path, '--species', 'Sus barbatus', *words)
+        tables.append(read_bytes(os.path.join(folder, 'a.csv')))
+    assert tables[0] == tables[1] != tables[2], 'the clock makes no difference, or the wrong one'
+
+
 def matrix_has_the_rates(program, folder):
     project = demo_of(program)
     names = dict(query(project, 'SELECT station, coalesce(name, station) FROM stations'))
@@ -314,7 +341,7 @@ def replaced_whole(program, folder):
 
 
 def main():
-    kinds, endings = ('strip', 'map', 'due', 'months', 'matrix', 'accumulation'), ('png', 'svg', 'pdf')
+    kinds, endings = ('strip', 'map', 'due', 'hours', 'months', 'matrix', 'accumulation'), ('png', 'svg', 'pdf')
     cases = [('PNG: ' + kind, png_is_right(kind)) for kind in kinds]
     cases += [('SVG: ' + kind, svg_is_right(kind)) for kind in kinds]
     cases += [('PDF: ' + kind, pdf_is_right(kind)) for kind in kinds]
@@ -326,7 +353,10 @@ def main():
     cases += [('same bytes: %s.%s' % (kind, ending), same_bytes(kind, ending)) for kind in kinds for ending in endings]
     cases += [('months and rates: ' + options, months_have_the_rates(options))
               for options in ('', '--species Helarctos_malayanus', '--hours 18:00-06:00 --from 2025-01-11 --species Sus_barbatus')]
-    cases += [('matrix and rates', matrix_has_the_rates), ('accumulation and richness', accumulation_has_the_curve), ('the most sensitive species in a matrix', matrix_without_the_most_sensitive)]
+    cases += [('hours and activity: ' + clock, hours_have_the_curve(clock)) for clock in ('local', 'sun')]
+    cases += [('clocks of hours', clocks_are_checked), ('matrix and rates', matrix_has_the_rates),
+              ('accumulation and richness', accumulation_has_the_curve),
+              ('the most sensitive species in a matrix', matrix_without_the_most_sensitive)]
     cases += [('language of names', language_of_names), ('replaced whole', replaced_whole),
               ('what is due', due_has_the_forecast)]
     return run_cases(cases)
