@@ -348,12 +348,15 @@ static void
 test_show_pictures (Fixture *f, gconstpointer data)
 {
   g_autoptr (TptFrameQuery) query = tpt_frame_query_new ();
-  GtkWidget *back;
+  GtkWidget *back, *from;
 
   tpt_window_open (f->window, f->path);
   wait_page (f->window, "project");
+  ui_settle ();
   query->stations = g_strdupv ((char *[]) { (char *) "BIRCH", NULL });
   gtk_widget_activate_action (GTK_WIDGET (f->window), "win.page", "s", "findings");
+  g_assert_true (gtk_widget_grab_focus (GTK_WIDGET (f->window->menu_button)));
+  from = gtk_window_get_focus (GTK_WINDOW (f->window));
   g_assert_true (gtk_widget_activate_action_variant (GTK_WIDGET (f->window), "win.show-pictures",
                                                      tpt_frame_query_to_variant (query)));
   g_assert_cmpstr (adw_view_stack_get_visible_child_name (f->window->pages), ==, "sorting");
@@ -363,6 +366,7 @@ test_show_pictures (Fixture *f, gconstpointer data)
   back = gtk_widget_get_ancestor (back, GTK_TYPE_BUTTON);
   g_signal_emit_by_name (back, "clicked");
   g_assert_cmpstr (adw_view_stack_get_visible_child_name (f->window->pages), ==, "findings");
+  g_assert_true (gtk_window_get_focus (GTK_WINDOW (f->window)) == from);
 }
 
 static void

@@ -181,6 +181,16 @@ show_batch_cb (GSimpleAction *action, GVariant *code, gpointer data)
   tpt_sorting_page_show_batch (self->sorting, g_variant_get_string (code, NULL));
 }
 
+/* A menu goes once it has led away: it is what it belongs to that has the keyboard again. */
+static void
+remember_focus (TptWindow *self)
+{
+  GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (self));
+  GtkWidget *popover = focus != NULL ? gtk_widget_get_ancestor (focus, GTK_TYPE_POPOVER) : NULL;
+
+  g_set_weak_pointer (&self->led_from, popover != NULL ? gtk_widget_get_parent (popover) : focus);
+}
+
 /* What was being named is left for the list that is asked for. */
 static void
 show_pictures_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
@@ -188,6 +198,7 @@ show_pictures_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
   TptWindow *self = data;
   g_autoptr (TptFrameQuery) query = tpt_frame_query_from_variant (parameter);
 
+  remember_focus (self);
   tpt_sorting_page_show_query (self->sorting, query);
   adw_view_stack_set_visible_child_name (self->pages, "sorting");
 }

@@ -17,6 +17,7 @@ struct _TptWindow {
   GCancellable *opening;         /* (owned) (nullable): the opening under way */
   char *opening_path;            /* (owned) (nullable): also of the last that failed */
   GtkFileChooserNative *chooser; /* (owned) (nullable) */
+  GtkWidget *led_from;           /* (not owned) (nullable): where the keyboard was when it led to pictures */
   AdwToast *toast;               /* (owned) (nullable): the last, until it is dismissed */
   gint64 toast_at;
 

@@ -16,6 +16,17 @@ enum {
 
 static GParamSpec *properties[N_PROPS];
 
+/* Back where the findings led to pictures. */
+static void
+return_focus (TptWindow *self)
+{
+  GtkWidget *widget = self->led_from;
+
+  g_clear_weak_pointer (&self->led_from);
+  if (widget != NULL && gtk_widget_get_mapped (widget))
+    gtk_widget_grab_focus (widget);
+}
+
 static void
 page_cb (TptWindow *self)
 {
@@ -26,6 +37,8 @@ page_cb (TptWindow *self)
   tpt_settings_set_text ("last-page", page);
   if (self->project != NULL && g_str_equal (page, "sorting"))
     gtk_widget_grab_focus (GTK_WIDGET (self->sorting)); /* its keys work at once */
+  if (g_str_equal (page, "findings"))
+    return_focus (self);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_PAGE]);
 }
 
@@ -105,6 +118,7 @@ tpt_window_dispose (GObject *object)
   tpt_window_drop_project (self);
   g_clear_object (&self->chooser);
   g_clear_object (&self->toast);
+  g_clear_weak_pointer (&self->led_from);
   gtk_widget_dispose_template (GTK_WIDGET (self), TPT_TYPE_WINDOW);
 
   G_OBJECT_CLASS (tpt_window_parent_class)->dispose (object);

@@ -45,10 +45,12 @@ word_count (TptSortingPage *self)
 static void
 show_card (TptSortingPage *self, const TptFrameQuery *query)
 {
+  gboolean one_station = query->stations != NULL && g_strv_length (query->stations) == 1;
+
   gtk_widget_set_visible (self->clock, query->batch != NULL);
   if (query->batch != NULL)
     gtk_actionable_set_action_target (GTK_ACTIONABLE (self->clock), "s", query->batch);
-  tpt_frame_grid_set_station_shown (self->grid, query->batch == NULL && query->stations == NULL);
+  tpt_frame_grid_set_station_shown (self->grid, query->batch == NULL && !one_station);
 }
 
 /* (transfer full): while an order goes by scores, that some triggers have none. */

@@ -14,7 +14,7 @@
 #define DISC_SHARE 0.14 /* of the shorter side, for the largest disc */
 #define LEAST_LARGEST_DISC 24
 #define SMALL_WIDTH 440 /* and less: the legend shows when asked for */
-#define SMALL_HEIGHT 260
+#define SMALL_HEIGHT 200
 #define SMALL_FOOT 88
 #define FIT_CLOSEST_ZOOM 15
 #define REVEAL_MARGIN 32
@@ -145,12 +145,12 @@ typedef struct {
   double foot;
 } Margins;
 
-/* On a small map the button of the legend and the scale lie in the lowest part. */
+/* On a narrow map the button of the legend and the scale lie below all of it. */
 static Margins
 find_margins (TptMapView *self, int width, int height)
 {
   double head = MIN (FIT_MARGIN_Y, FIT_MARGIN_SHARE * height);
-  gboolean low = self->places != NULL && self->small;
+  gboolean low = self->places != NULL && width <= SMALL_WIDTH;
 
   return (Margins){ MIN (FIT_MARGIN_X, FIT_MARGIN_SHARE * width), head, low ? MAX (head, SMALL_FOOT) : head };
 }
