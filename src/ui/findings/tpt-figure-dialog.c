@@ -11,7 +11,21 @@
 #define PREVIEW_MARGIN 20
 
 /* In the order of the drop-downs; that of groups is the order of TptLivesBy. */
-static const char *const kinds[] = { "strip", "map", "due", "lives" };
+static const struct {
+  const char *name;
+  const char *kind; /* of tpt_job_figure_new() */
+  gboolean by_sun;
+} kinds[] = {
+  { "strip", "strip", FALSE },
+  { "map", "map", FALSE },
+  { "hours", "hours", FALSE },
+  { "hours-by-sun", "hours", TRUE },
+  { "months", "months", FALSE },
+  { "matrix", "matrix", FALSE },
+  { "accumulation", "accumulation", FALSE },
+  { "due", "due", FALSE },
+  { "lives", "lives", FALSE },
+};
 
 /* Pixels per inch of a PNG: as printers like it, or two for each unit of a screen. */
 static const struct {
@@ -50,10 +64,16 @@ struct _TptFigureDialog {
 
 G_DEFINE_FINAL_TYPE (TptFigureDialog, tpt_figure_dialog, ADW_TYPE_WINDOW)
 
+static guint
+get_row (TptFigureDialog *self)
+{
+  return MIN (gtk_drop_down_get_selected (self->kind), G_N_ELEMENTS (kinds) - 1);
+}
+
 static const char *
 get_kind (TptFigureDialog *self)
 {
-  return kinds[MIN (gtk_drop_down_get_selected (self->kind), G_N_ELEMENTS (kinds) - 1)];
+  return kinds[get_row (self)].kind;
 }
 
 static gboolean
@@ -90,6 +110,7 @@ make_job (TptFigureDialog *self)
   TptJobFigure *job =
     tpt_job_figure_new (get_kind (self), filter, !shows_lives (self) && gtk_switch_get_active (self->exact));
 
+  tpt_job_figure_set_by_sun (job, kinds[get_row (self)].by_sun);
   tpt_job_figure_set_by (job, (TptLivesBy) MIN (gtk_drop_down_get_selected (self->by), TPT_LIVES_BY_CAUSE));
   return job;
 }
@@ -425,7 +446,7 @@ tpt_figure_dialog_present (GtkWindow *parent, TptProject *project, const char *k
   TptFigureDialog *self = g_object_new (TPT_TYPE_FIGURE_DIALOG, "transient-for", parent, NULL);
 
   for (guint i = 0; i < G_N_ELEMENTS (kinds); i++)
-    if (g_strcmp0 (kinds[i], kind) == 0)
+    if (g_strcmp0 (kinds[i].name, kind) == 0)
       gtk_drop_down_set_selected (self->kind, i);
   gtk_drop_down_set_selected (self->size, 1);
   self->project = g_object_ref (project);

@@ -16,7 +16,8 @@ G_DECLARE_FINAL_TYPE (TptFigureDialog, tpt_figure_dialog, TPT, FIGURE_DIALOG, Ad
 /**
  * tpt_figure_dialog_present:
  * @parent: (nullable): its "win.toast" tells what was written
- * @kind: "strip", "map", "due" or "lives": what is shown at first
+ * @kind: "strip", "map", "hours", "hours-by-sun", "months", "matrix", "accumulation", "due" or
+ *   "lives": what is shown at first
  * @filter: copied
  *
  * Returns: (transfer none): the dialog, which is gone once it is closed

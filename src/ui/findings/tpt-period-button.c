@@ -5,8 +5,8 @@
 #include <glib/gi18n-lib.h>
 
 #include "tpt-error.h"
+#include "tpt-findings-words.h"
 #include "tpt-format.h"
-#include "tpt-words.h"
 
 struct _TptPeriodButton {
   GtkWidget parent_instance;
@@ -162,7 +162,7 @@ show_day (GtkEntry *entry, TptInstant at, TptZone *zone)
 void
 tpt_period_button_set_period (TptPeriodButton *self, TptRange period)
 {
-  g_autofree char *words = tpt_words_period (period, self->zone);
+  g_autofree char *words = tpt_findings_words_period (period, self->zone);
   g_autofree char *label = g_strdup_printf (_("Period: %s"), words);
 
   gtk_label_set_label (self->title, label);
