@@ -17,6 +17,9 @@
 #define TITLE 1.35
 #define SAMPLE 2.6 /* of a curve, before its name */
 
+/* Strengths of ticks that stand for one or more records. */
+#define TICK_STEPS 4
+
 static const TptText legend_text = { TPT_COLOR_INK, .size = 0.92, .down = 0.5 };
 static const TptText say_text = { TPT_COLOR_QUIET, .size = 0.92, .italic = TRUE, .wrap = TRUE };
 static const TptText title_text = { TPT_COLOR_QUIET, .size = 0.9 };
@@ -285,7 +288,26 @@ draw_curve (TptCanvas *canvas,
   cairo_restore (canvas->cr);
 }
 
-/* Ticks on the same unit are one, however many records there are and in whatever order. */
+/* Records in each unit of a lane; returns the most in one. */
+static guint
+count_ticks (const TptHoursRow *row,
+             guint *counts,
+             int width)
+{
+  guint most = 0;
+
+  for (guint i = 0; i < row->n; i++)
+    {
+      int at = CLAMP ((int) (width * row->hours[i] / 24), 0, width - 1);
+
+      counts[at]++;
+      most = MAX (most, counts[at]);
+    }
+  return most;
+}
+
+/* Ticks on the same unit are one, however many records there are and in whatever order; the
+ * more of them, the stronger, in a few steps. */
 static void
 draw_ticks (TptCanvas *canvas,
             const TptHoursLayout *layout,
@@ -295,15 +317,17 @@ draw_ticks (TptCanvas *canvas,
 {
   TptFigureRect lane = tpt_hours_get_lane (layout, index);
   int width = MAX ((int) lane.width, 1);
-  g_autofree gboolean *taken = g_new0 (gboolean, width);
+  g_autofree guint *counts = g_new0 (guint, width);
+  guint most = MAX (count_ticks (row, counts, width), 1);
 
-  for (guint i = 0; i < row->n; i++)
-    taken[CLAMP ((int) (lane.width * row->hours[i] / 24), 0, width - 1)] = TRUE;
-  for (int i = 0; i < width; i++)
-    if (taken[i])
-      cairo_rectangle (canvas->cr, lane.x + i, lane.y + 2, 1, MAX (lane.height - 3, 1));
-  tpt_canvas_set (canvas, alone ? TPT_COLOR_INK : TPT_COLOR_SERIES_1 + index % TPT_N_SERIES, 0.85);
-  cairo_fill (canvas->cr);
+  for (guint step = 1; step <= TICK_STEPS; step++)
+    {
+      for (int i = 0; i < width; i++)
+        if (counts[i] > 0 && (counts[i] * TICK_STEPS + most - 1) / most == step)
+          cairo_rectangle (canvas->cr, lane.x + i, lane.y + 2, 1, MAX (lane.height - 3, 1));
+      tpt_canvas_set (canvas, alone ? TPT_COLOR_INK : TPT_COLOR_SERIES_1 + index % TPT_N_SERIES, 0.4 + 0.45 * step / TICK_STEPS);
+      cairo_fill (canvas->cr);
+    }
 }
 
 static void
