@@ -325,6 +325,18 @@ clear_brush (GtkWidget *widget, GVariant *arguments, gpointer data)
   return TRUE;
 }
 
+/* Whoever is told may give the view another figure: what is told must outlive that. */
+static void
+pick_here (TptFigureView *self, gboolean add)
+{
+  g_auto (TptHit) hit = self->walker.hit;
+
+  hit.text = g_strdup (hit.text);
+  hit.key = g_strdup (hit.key);
+  hit.item_key = g_strdup (hit.item_key);
+  pick_hit (self, &hit, add);
+}
+
 static gboolean
 activate (GtkWidget *widget, GVariant *arguments, gpointer data)
 {
@@ -333,7 +345,7 @@ activate (GtkWidget *widget, GVariant *arguments, gpointer data)
   if (self->stretch.kind != TPT_STRETCH_NONE)
     take_stretch (self);
   else if (self->walker.hit.kind != TPT_HIT_NOTHING)
-    pick_hit (self, &self->walker.hit, g_variant_get_boolean (arguments));
+    pick_here (self, g_variant_get_boolean (arguments));
   else
     return FALSE;
   return TRUE;
