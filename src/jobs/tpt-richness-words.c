@@ -23,7 +23,7 @@ doubt_coverage (const TptRichness *r)
 {
   g_autofree char *coverage = say_coverage (r), *more = NULL;
 
-  if (isnan (r->more))
+  if (!(r->more > 0))
     return g_strdup_printf (_("The species seen make up only %s %% of what there is to see, so the estimates are lower limits: "
                               "more stations would be needed, and species at two of them to tell how many."),
                             coverage);
