@@ -211,7 +211,7 @@ tpt_accumulation_paint (const TptAccumulation *accumulation, TptCanvas *canvas, 
 
   if (accumulation->steps->len == 0)
     {
-      tpt_canvas_say (canvas, area, _("No station was at work in this period: there is nothing to add up."));
+      tpt_canvas_say (canvas, area, _("Nothing was seen at a station at work in this period: there are no species to add up."));
       return;
     }
   tpt_accumulation_lay_out (accumulation, canvas, area, &layout);

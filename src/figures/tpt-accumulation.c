@@ -54,8 +54,11 @@ void
 tpt_accumulation_add_level (TptFigure *figure, const char *label, double level, double low, double high)
 {
   TptAccumulation *accumulation = tpt_figure_get_data (figure, &accumulation_kind);
-  TptAccumulationLevel added = { g_strdup (label), level, low, high };
+  TptAccumulationLevel added = { NULL, level, isfinite (low) ? low : NAN, isfinite (high) ? high : NAN };
 
+  g_return_if_fail (isfinite (level));
+
+  added.label = g_strdup (label);
   g_array_append_val (accumulation->levels, added);
 }
 

@@ -7,6 +7,10 @@
 
 #define RECEDED 0.3
 
+/* Units. */
+#define ROUNDNESS 2.0
+#define ROUND_FROM 14.0
+
 /* Which of a number of rows or columns are chosen; none of them means all. */
 static gboolean *
 find_chosen (TptCanvas *canvas, const TptMatrix *matrix, gboolean columns, guint n)
@@ -65,10 +69,10 @@ tpt_matrix_draw_disc (TptCanvas *canvas, double x, double y, double diameter, gb
 }
 
 void
-tpt_matrix_draw_square (TptCanvas *canvas, const TptFigureRect *rect, double alpha)
+tpt_matrix_draw_square (TptCanvas *canvas, const TptFigureRect *rect)
 {
-  tpt_canvas_set (canvas, TPT_COLOR_FAINT, alpha);
-  tpt_canvas_round_rect (canvas, rect, MIN (2, MIN (rect->width, rect->height) / 4));
+  tpt_canvas_set (canvas, TPT_COLOR_FAINT, 1);
+  tpt_canvas_round_rect (canvas, rect, ROUNDNESS);
   cairo_fill (canvas->cr);
 }
 
@@ -87,8 +91,6 @@ draw_cell (const TptMatrix *matrix, TptCanvas *canvas, const TptMatrixLayout *la
   double value = tpt_matrix_get_value (matrix, row, column);
   gboolean ring = isnan (value) || tpt_matrix_is_beyond (matrix, layout->most, row, column);
 
-  if (tpt_matrix_get_station (matrix, column)->nights > 0)
-    tpt_matrix_draw_square (canvas, &rect, alpha);
   if (tpt_matrix_get_count (matrix, row, column) == 0)
     return;
   if (layout->shaded && !ring)
@@ -100,10 +102,36 @@ draw_cell (const TptMatrix *matrix, TptCanvas *canvas, const TptMatrixLayout *la
                         isnan (value) ? layout->disc / 2 : tpt_matrix_get_diameter (matrix, layout, value), ring, alpha);
 }
 
+/* All squares of one paleness at once: plain ones where round corners cannot be seen. */
+static void
+draw_squares (const TptMatrix *matrix, TptCanvas *canvas, const TptMatrixLayout *layout, const gboolean *rows,
+              const gboolean *columns, gboolean chosen)
+{
+  gboolean plain = MIN (layout->cell_width, layout->cell_height) < ROUND_FROM;
+
+  cairo_new_path (canvas->cr);
+  for (guint j = 0; j < layout->n_columns; j++)
+    for (guint i = 0; tpt_matrix_get_station (matrix, j)->nights > 0 && i < layout->n_rows; i++)
+      {
+        TptFigureRect rect = tpt_matrix_get_cell_rect (layout, i, j);
+
+        if ((rows[i] && columns[j]) != chosen)
+          continue;
+        if (plain)
+          cairo_rectangle (canvas->cr, rect.x, rect.y, rect.width, rect.height);
+        else
+          tpt_canvas_round_rect (canvas, &rect, ROUNDNESS);
+      }
+  tpt_canvas_set (canvas, TPT_COLOR_FAINT, chosen ? 1 : RECEDED);
+  cairo_fill (canvas->cr);
+}
+
 static void
 draw_cells (const TptMatrix *matrix, TptCanvas *canvas, const TptMatrixLayout *layout, const gboolean *rows,
             const gboolean *columns)
 {
+  draw_squares (matrix, canvas, layout, rows, columns, FALSE);
+  draw_squares (matrix, canvas, layout, rows, columns, TRUE);
   for (guint i = 0; i < layout->n_rows; i++)
     for (guint j = 0; j < layout->n_columns; j++)
       draw_cell (matrix, canvas, layout, i, j, rows[i] && columns[j] ? 1 : RECEDED);

@@ -127,7 +127,7 @@ draw_part (const TptMatrix *matrix, const TptMatrixLayout *layout, TptCanvas *ca
   TptText text = words_text;
 
   if (part->sample == SAMPLE_SQUARE)
-    tpt_matrix_draw_square (canvas, &square, 1);
+    tpt_matrix_draw_square (canvas, &square);
   else if (part->sample == SAMPLE_DISC && layout->shaded)
     tpt_matrix_draw_shade (canvas, &square, tpt_matrix_get_depth (matrix, layout, part->value));
   else if (part->sample != SAMPLE_NONE)

@@ -104,6 +104,13 @@ gboolean tpt_matrix_is_beyond (const TptMatrix *matrix, double most, guint row, 
 /* Detections, or for presence the stations the species was seen at. */
 gint64 tpt_matrix_get_total (const TptMatrix *matrix, guint row);
 
+/* (transfer full): what a cell, a row, a column and the whole of it say. */
+char *tpt_matrix_describe_cell (const TptMatrix *matrix, guint row, guint column);
+char *tpt_matrix_describe_species (const TptMatrix *matrix, guint row);
+char *tpt_matrix_describe_station (const TptMatrix *matrix, guint column);
+char *tpt_matrix_describe (const TptMatrix *matrix);
+char *tpt_matrix_explain (const TptMatrix *matrix);
+
 void tpt_matrix_lay_out (const TptMatrix *matrix, TptCanvas *canvas, const TptFigureRect *area, TptMatrixLayout *layout);
 double tpt_matrix_get_height (const TptMatrix *matrix, TptCanvas *canvas, double width);
 TptFigureRect tpt_matrix_get_cell_rect (const TptMatrixLayout *layout, guint row, guint column);
@@ -117,7 +124,7 @@ double tpt_matrix_set_legend (const TptMatrix *matrix, TptCanvas *canvas, const 
 /* How deep the colour of a cell is, 0 to 1, in a shaded layout. */
 double tpt_matrix_get_depth (const TptMatrix *matrix, const TptMatrixLayout *layout, double value);
 void tpt_matrix_draw_disc (TptCanvas *canvas, double x, double y, double diameter, gboolean ring, double alpha);
-void tpt_matrix_draw_square (TptCanvas *canvas, const TptFigureRect *rect, double alpha);
+void tpt_matrix_draw_square (TptCanvas *canvas, const TptFigureRect *rect);
 void tpt_matrix_draw_shade (TptCanvas *canvas, const TptFigureRect *rect, double depth);
 void tpt_matrix_paint (const TptMatrix *matrix, TptCanvas *canvas, const TptFigureRect *area);
 

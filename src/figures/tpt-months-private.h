@@ -43,6 +43,11 @@ TptRateMark tpt_months_get_mark (const TptMonth *month);
 gboolean tpt_months_have_effort (const TptMonths *months);
 
 void tpt_months_set_scale (const TptMonths *months, TptRateScale *scale);
+/* (transfer full): one month, the whole, and (nullable) what must be said with the chart. */
+char *tpt_months_describe_month (const TptMonths *months, const TptMonthsSeries *series, const TptMonth *month);
+char *tpt_months_describe (const TptMonths *months);
+char *tpt_months_note (const TptMonths *months);
+
 void tpt_months_lay_out (const TptMonths *months, TptCanvas *canvas, const TptFigureRect *area, TptMonthsLayout *layout);
 double tpt_months_get_height (TptCanvas *canvas);
 

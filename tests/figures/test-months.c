@@ -176,6 +176,27 @@ test_words (void)
   g_assert_nonnull (strstr (more, " Sun bear: 5 detections in 365 trap nights. "));
 }
 
+/* The last days of a long month have no place in a short one of another year: they stand at
+ * its end, on the figure. */
+static void
+test_no_place (void)
+{
+  g_autoptr (TptZone) zone = sample_zone ();
+  TptRange range = { sample_instant ("2026-02-01"), sample_instant ("2026-03-01") };
+  g_autoptr (TptFigure) figure = tpt_months_new (range, zone);
+  TptMonth month = { { range.to, range.to }, { sample_instant ("2026-01-30"), sample_instant ("2026-02-01") },
+                     20, 2, 10, 1.2, 36.1, NAN };
+  g_auto (TptHit) hit = TPT_HIT_INIT;
+  TptFigureRect plot;
+
+  tpt_months_add_month (figure, tpt_months_add_series (figure, NULL, NULL), &month);
+  plot = tpt_figure_plot_rect (figure, 640, HEIGHT, &plain);
+  g_assert_true (tpt_figure_hit (figure, plot.x + plot.width, plot.y + plot.height * (1 - 10 / (1.06 * 36.1)), 640, HEIGHT,
+                                 &plain, &hit));
+  g_assert_true (g_str_has_prefix (hit.text, "30 January 2026 to 31 January 2026: 2 detections"));
+  g_assert_cmpfloat (hit.rect.x + hit.rect.width, <=, 640);
+}
+
 static void
 test_nothing (void)
 {
@@ -277,6 +298,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/figures/months/brush", test_brush);
   g_test_add_func ("/figures/months/idle-is-nothing", test_idle_is_nothing);
   g_test_add_func ("/figures/months/words", test_words);
+  g_test_add_func ("/figures/months/no-place", test_no_place);
   g_test_add_func ("/figures/months/nothing", test_nothing);
   g_test_add_func ("/figures/months/sizes", test_sizes);
   g_test_add_func ("/figures/months/years", test_years);
