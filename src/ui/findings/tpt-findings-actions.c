@@ -1,7 +1,7 @@
 /* What is chosen in the panes, in their menus and in the head of the page. */
 #include "config.h"
 
-#include "tpt-findings-private.h"
+#include "tpt-findings-page-private.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>

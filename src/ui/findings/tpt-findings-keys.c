@@ -1,7 +1,7 @@
 /* The keys of the page, and which panes have room. */
 #include "config.h"
 
-#include "tpt-findings-private.h"
+#include "tpt-findings-page-private.h"
 
 /* Escape again within this shows everything. */
 #define TWICE_US (G_USEC_PER_SEC * 3 / 2)

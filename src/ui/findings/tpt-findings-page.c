@@ -5,7 +5,7 @@
 #include <adwaita.h>
 #include <glib/gi18n-lib.h>
 
-#include "tpt-findings-private.h"
+#include "tpt-findings-page-private.h"
 #include "tpt-style.h"
 
 #define RESOURCES "/io/github/tapetum/Tapetum/findings/"

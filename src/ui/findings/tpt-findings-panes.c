@@ -1,7 +1,7 @@
 /* What stands in the heads of the panes, and the switchable ones. */
 #include "config.h"
 
-#include "tpt-findings-private.h"
+#include "tpt-findings-page-private.h"
 
 #include <glib/gi18n-lib.h>
 

@@ -2,7 +2,7 @@
  * is made: a result is shown only if it is of what is chosen. */
 #include "config.h"
 
-#include "tpt-findings-private.h"
+#include "tpt-findings-page-private.h"
 
 #include "tpt-error.h"
 #include "tpt-job-tracks.h"

@@ -1,7 +1,7 @@
 /* What the panes show of what was computed and of what is chosen. */
 #include "config.h"
 
-#include "tpt-findings-private.h"
+#include "tpt-findings-page-private.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
