@@ -16,6 +16,7 @@ struct _TptJobFindings {
 
   /* Input arguments */
   TptFilter *filter; /* (owned) */
+  TptFilter *other;  /* (owned) (nullable): what the strip shows beside it */
 
   /* In-progress data */
   gboolean *chosen; /* (owned): for each species of the pass */
@@ -25,6 +26,8 @@ struct _TptJobFindings {
   GListStore *species; /* (owned) */
   GListStore *places;  /* (owned) */
   GArray *detections;  /* (owned) (element-type TptDetection): of the chosen species, by time */
+  TptPass *other_pass; /* (owned) (nullable) */
+  GArray *other_detections; /* (owned) (nullable): the same of the other filter */
   TptRate rate;
   char *sentence;   /* (owned) */
   TptFigure *strip; /* (owned) */
@@ -171,11 +174,15 @@ set_caption (TptJobFindings *self, TptFigure *figure)
 {
   TptFigureCaption caption = TPT_FIGURE_CAPTION_INIT;
   g_autofree char *species = tpt_job_findings_name_species (self);
-  g_autofree char *title = g_strdup_printf (_("%s: stations through time"), species);
+  g_autofree char *second =
+    self->other != NULL ? tpt_pass_name_species (self->other_pass, (const char *const *) self->other->species) : NULL;
+  g_autofree char *both =
+    second != NULL && !g_str_equal (species, second) ? g_strdup_printf (_("%1$s and %2$s"), species, second) : NULL;
+  g_autofree char *title = g_strdup_printf (_("%s: stations through time"), both != NULL ? both : species);
   g_autofree char *method = tpt_job_findings_describe_method (self);
 
   caption.title = title;
-  caption.n = self->rate.detections;
+  caption.n = self->other != NULL ? -1 : self->rate.detections; /* of two, the legend tells */
   caption.n_of = _("detections");
   caption.trap_nights = self->rate.nights;
   caption.period = self->pass->period;
@@ -187,10 +194,35 @@ set_caption (TptJobFindings *self, TptFigure *figure)
 TptFigure *
 tpt_job_findings_draw_strip (TptJobFindings *self, gboolean named)
 {
-  TptFigure *strip = tpt_findings_strip_new (self->pass, self->detections, named);
+  g_autofree char *label = NULL, *other_label = NULL;
+  TptStripSet set = { self->pass, self->detections, NULL }, second = { self->other_pass, self->other_detections, NULL };
+  TptFigure *strip;
 
+  if (self->other != NULL)
+    {
+      set.label = label = tpt_pass_name_difference (self->pass, self->filter, self->other);
+      second.label = other_label = tpt_pass_name_difference (self->other_pass, self->other, self->filter);
+    }
+  strip = tpt_findings_strip_new (&set, self->other != NULL ? &second : NULL, named);
   set_caption (self, strip);
   return strip;
+}
+
+static gboolean
+pick_other (TptJobFindings *self, TptStore *store, GCancellable *cancellable, GError **error)
+{
+  g_autofree gboolean *chosen = NULL;
+
+  if (self->other == NULL)
+    return TRUE;
+  self->other_pass = tpt_pass_get (store, self->other, cancellable, error);
+  chosen = self->other_pass != NULL
+             ? tpt_pass_choose (self->other_pass, (const char *const *) self->other->species, error)
+             : NULL;
+  if (chosen == NULL)
+    return FALSE;
+  self->other_detections = tpt_pass_pick (self->other_pass, chosen);
+  return TRUE;
 }
 
 gboolean
@@ -205,7 +237,7 @@ tpt_job_findings_compute (TptJobFindings *self, TptStore *store, GCancellable *c
   self->detections = tpt_pass_pick (self->pass, self->chosen);
   g_clear_pointer (&self->chosen, g_free);
   self->sentence = say_sentence (self);
-  return TRUE;
+  return pick_other (self, store, cancellable, error);
 }
 
 static gboolean
@@ -226,10 +258,13 @@ tpt_job_findings_dispose (GObject *object)
 
   g_assert (self->chosen == NULL);
   g_clear_pointer (&self->filter, tpt_filter_free);
+  g_clear_pointer (&self->other, tpt_filter_free);
   g_clear_pointer (&self->pass, tpt_pass_unref);
+  g_clear_pointer (&self->other_pass, tpt_pass_unref);
   g_clear_object (&self->species);
   g_clear_object (&self->places);
   g_clear_pointer (&self->detections, g_array_unref);
+  g_clear_pointer (&self->other_detections, g_array_unref);
   g_clear_pointer (&self->sentence, g_free);
   g_clear_pointer (&self->strip, tpt_figure_unref);
 
@@ -257,6 +292,17 @@ tpt_job_findings_new (const TptFilter *filter)
 
   self->filter = tpt_filter_copy (filter);
   return self;
+}
+
+void
+tpt_job_findings_compare (TptJobFindings *self, const TptFilter *other)
+{
+  g_assert (self->pass == NULL);
+
+  g_clear_pointer (&self->other, tpt_filter_free);
+  self->other = tpt_filter_copy (other);
+  g_strfreev (self->other->stations); /* the same rows */
+  self->other->stations = g_strdupv (self->filter->stations);
 }
 
 GListModel *

@@ -52,6 +52,10 @@ G_DECLARE_FINAL_TYPE (TptJobFindings, tpt_job_findings, TPT, JOB_FINDINGS, TptJo
  * sentence are about; the species list always shows all. */
 TptJobFindings *tpt_job_findings_new (const TptFilter *filter);
 
+/* Before it runs. The strip shows what another filter chooses at the same stations beside it: another species, or
+ * another period, moved so that the two begin together. All else is of the first alone. Copied. */
+void tpt_job_findings_compare (TptJobFindings *self, const TptFilter *other);
+
 /* (transfer none): #TptSpeciesItem, most detections first; species on the list
  * that were not seen are last, with none. */
 GListModel *tpt_job_findings_get_species (TptJobFindings *self);

@@ -305,6 +305,51 @@ test_same (JobsFixture *unused, gconstpointer data)
   tzset ();
 }
 
+/* The strip sets another species, or another period moved to the same beginning, beside the first. */
+static void
+test_beside (JobsFixture *f, gconstpointer data)
+{
+  static const char *const bears[] = { "2024-03-05T06:00:00Z", "2024-05-05T06:00:00Z", "2024-05-06T06:00:00Z" };
+  static const struct {
+    const char *species, *other;
+    const char *from, *to, *other_from, *other_to; /* NULL: open */
+    guint first, second;                           /* rows of the table that are detections of each */
+    const char *title;
+  } cases[] = {
+    { "Rusa unicolor", "Helarctos malayanus", NULL, NULL, NULL, NULL, 3, 3, "Sambar and Sun bear: stations through time" },
+    { "Helarctos malayanus", "Helarctos malayanus", "2024-03-01T00:00:00Z", "2024-04-01T00:00:00Z", "2024-05-01T00:00:00Z",
+      "2024-06-01T00:00:00Z", 1, 2, "Sun bear: stations through time" },
+    { "Helarctos malayanus", "Helarctos malayanus", "2024-05-01T00:00:00Z", "2024-06-01T00:00:00Z", "2024-07-01T00:00:00Z",
+      "2024-07-02T00:00:00Z", 2, 0, "Sun bear: stations through time" }, /* no effort then */
+  };
+
+  put_stations (f, "2024-06-30T00:00:00Z");
+  put_sightings (f, "Rusa unicolor", example, G_N_ELEMENTS (example), 0);
+  put_sightings (f, "Helarctos malayanus", bears, G_N_ELEMENTS (bears), 20);
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (TptFilter) filter = tpt_filter_new (), other = tpt_filter_new ();
+      g_autoptr (TptJobFindings) job = NULL;
+      g_autofree char *words = NULL, *csv = NULL;
+      guint detections = 0;
+
+      filter->species = g_strsplit (cases[i].species, ",", -1);
+      other->species = g_strsplit (cases[i].other, ",", -1);
+      filter->range = (TptRange){ maybe_at (cases[i].from), maybe_at (cases[i].to) };
+      other->range = (TptRange){ maybe_at (cases[i].other_from), maybe_at (cases[i].other_to) };
+      job = tpt_job_findings_new (filter);
+      tpt_job_findings_compare (job, other);
+      jobs_run (f, job);
+      g_assert_cmpint (tpt_job_findings_get_rate (job)->detections, ==, cases[i].first);
+      words = tpt_figure_describe (tpt_job_findings_get_strip (job));
+      g_assert_true (g_str_has_prefix (words, cases[i].title));
+      csv = tpt_figure_csv (tpt_job_findings_get_strip (job));
+      for (const char *c = csv; (c = strstr (c, ",detection,")) != NULL; c++)
+        detections++;
+      g_assert_cmpuint (detections, ==, cases[i].first + cases[i].second);
+    }
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -315,5 +360,6 @@ main (int argc, char *argv[])
   ADD ("/findings/names", test_names);
   ADD ("/findings/period", test_period);
   ADD ("/findings/same", test_same);
+  ADD ("/findings/beside", test_beside);
   return g_test_run ();
 }
