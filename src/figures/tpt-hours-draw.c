@@ -122,7 +122,9 @@ set_scale (const TptHours *hours,
            TptHoursLayout *layout,
            double height)
 {
-  tpt_value_axis_init (&layout->axis, find_most (hours), MIN (tpt_value_axis_room (height, TRUE, canvas->style), 6), FALSE);
+  int ticks = MIN (tpt_value_axis_room (height, TRUE, canvas->style), 6);
+
+  tpt_value_axis_init (&layout->axis, find_most (hours), ticks, FALSE);
   layout->axis.percent = TRUE;
 }
 
@@ -214,7 +216,8 @@ draw_clock (const TptHours *hours,
     return;
   title.across = 1;
   title.width = MAX (layout->right - layout->left, 1);
-  tpt_canvas_write (canvas, hours->clock == TPT_HOURS_SUN ? _("sun’s day: sunrise 06:00, sunset 18:00") : _("hour of the day"),
+  tpt_canvas_write (canvas,
+                    hours->clock == TPT_HOURS_SUN ? _("sun’s day: sunrise 06:00, sunset 18:00") : _("hour of the day"),
                     layout->plot.x + layout->plot.width, top + LABELS * canvas->em, &title);
 }
 
@@ -319,13 +322,14 @@ draw_ticks (TptCanvas *canvas,
   int width = MAX ((int) lane.width, 1);
   g_autofree guint *counts = g_new0 (guint, width);
   guint most = MAX (count_ticks (row, counts, width), 1);
+  TptColorRole role = alone ? TPT_COLOR_INK : TPT_COLOR_SERIES_1 + index % TPT_N_SERIES;
 
   for (guint step = 1; step <= TICK_STEPS; step++)
     {
       for (int i = 0; i < width; i++)
         if (counts[i] > 0 && (counts[i] * TICK_STEPS + most - 1) / most == step)
           cairo_rectangle (canvas->cr, lane.x + i, lane.y + 2, 1, MAX (lane.height - 3, 1));
-      tpt_canvas_set (canvas, alone ? TPT_COLOR_INK : TPT_COLOR_SERIES_1 + index % TPT_N_SERIES, 0.4 + 0.45 * step / TICK_STEPS);
+      tpt_canvas_set (canvas, role, 0.4 + 0.45 * step / TICK_STEPS);
       cairo_fill (canvas->cr);
     }
 }
@@ -464,6 +468,7 @@ tpt_hours_paint (const TptHours *hours,
 {
   gboolean any = count_records (hours) > 0;
   TptHoursLayout layout;
+  double foot;
 
   tpt_hours_lay_out (hours, canvas, area, &layout);
   tpt_hours_paint_light (hours, &layout, canvas);
@@ -472,7 +477,8 @@ tpt_hours_paint (const TptHours *hours,
   draw_brush (&layout, canvas);
   draw_series (hours, &layout, canvas);
   tpt_canvas_set (canvas, TPT_COLOR_QUIET, 1);
-  tpt_canvas_rule (canvas, layout.plot.x, layout.axis.start + 0.5, layout.plot.x + layout.plot.width, layout.axis.start + 0.5, 1);
+  foot = layout.axis.start + 0.5;
+  tpt_canvas_rule (canvas, layout.plot.x, foot, layout.plot.x + layout.plot.width, foot, 1);
   draw_clock (hours, &layout, canvas);
   write_head (hours, &layout, canvas);
   draw_legend (hours, &layout, canvas);

@@ -111,7 +111,8 @@ fill_light (TptCanvas *canvas,
     {
       double hour = g_array_index (knots, double, i);
 
-      cairo_pattern_add_color_stop_rgba (pattern, hour / 24, color.red, color.green, color.blue, alpha * get_share (sun, hour));
+      cairo_pattern_add_color_stop_rgba (pattern, hour / 24, color.red, color.green, color.blue,
+                                         alpha * get_share (sun, hour));
     }
   cairo_set_source (canvas->cr, pattern);
   cairo_pattern_destroy (pattern);
@@ -142,6 +143,7 @@ tpt_hours_paint_light (const TptHours *hours,
                        TptCanvas *canvas)
 {
   const TptHoursSun *sun = &hours->sun;
+  TptColor twilight = tpt_palette_color (canvas->style->palette, TPT_COLOR_SOON);
   TptColor night;
   double alpha;
 
@@ -150,7 +152,7 @@ tpt_hours_paint_light (const TptHours *hours,
 
   night = get_night_color (canvas, &alpha);
   fill_light (canvas, layout, sun, tpt_hours_get_night, night, alpha);
-  fill_light (canvas, layout, sun, tpt_hours_get_twilight, tpt_palette_color (canvas->style->palette, TPT_COLOR_SOON), 0.28);
+  fill_light (canvas, layout, sun, tpt_hours_get_twilight, twilight, 0.28);
   write_name (canvas, layout, _("night"), 0, sun->rise_first - sun->twilight);
   write_name (canvas, layout, _("day"), sun->rise_last, sun->set_first);
   write_name (canvas, layout, _("night"), sun->set_last + sun->twilight, 24);

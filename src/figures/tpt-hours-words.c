@@ -47,7 +47,9 @@ tpt_hours_say_reason (const TptHours *hours,
     return NULL;
   if (g_str_has_suffix (reason, "."))
     reason[strlen (reason) - 1] = '\0';
-  return hours->rows->len > 1 && row->label != NULL ? g_strdup_printf ("%s: %s", row->label, reason) : g_steal_pointer (&reason);
+  if (hours->rows->len > 1 && row->label != NULL)
+    return g_strdup_printf ("%s: %s", row->label, reason);
+  return g_steal_pointer (&reason);
 }
 
 /* "7.1 % an hour (4.9 to 9.8)" */
@@ -230,9 +232,9 @@ append_light (GString *text,
 char *
 tpt_hours_describe (const TptHours *hours)
 {
-  GString *text = g_string_new (hours->clock == TPT_HOURS_SUN
-                                  ? _("When in the sun’s day detections fall, between sunrise at 06:00 and sunset at 18:00.")
-                                  : _("When in the day detections fall, by the clock."));
+  const char *by_sun = _("When in the sun’s day detections fall, between sunrise at 06:00 and sunset at 18:00.");
+  const char *by_clock = _("When in the day detections fall, by the clock.");
+  GString *text = g_string_new (hours->clock == TPT_HOURS_SUN ? by_sun : by_clock);
 
   for (guint i = 0; i < hours->rows->len; i++)
     {

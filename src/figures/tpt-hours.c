@@ -237,7 +237,8 @@ add_row (TptFigureTable *table,
 {
   tpt_figure_table_add (table, g_strdup (row != NULL && row->label != NULL ? row->label : ""), g_strdup (item),
                         tpt_number_format_real (from), tpt_number_format_real (to), records,
-                        tpt_number_format_real (value), tpt_number_format_real (low), tpt_number_format_real (high), NULL);
+                        tpt_number_format_real (value), tpt_number_format_real (low),
+                        tpt_number_format_real (high), NULL);
 }
 
 static void

@@ -55,8 +55,10 @@ all_fit (const TptPhases *phases,
          double plot_width,
          guint every)
 {
+  double width = get_label_width (phases, canvas, plot_width, every);
+
   for (guint i = 0; i < phases->phases->len; i += every)
-    if (!fits (canvas, g_array_index (phases->phases, TptPhase, i).label, get_label_width (phases, canvas, plot_width, every)))
+    if (!fits (canvas, g_array_index (phases->phases, TptPhase, i).label, width))
       return FALSE;
   return TRUE;
 }
@@ -91,7 +93,8 @@ tpt_phases_lay_out (const TptPhases *phases,
   tpt_phases_set_scale (phases, &layout->scale);
   tpt_rate_scale_lay_out (&layout->scale, canvas, &rates);
   layout->label_every = 1;
-  while (layout->label_every < LABEL_EVERY_MOST && !all_fit (phases, canvas, layout->scale.plot.width, layout->label_every))
+  while (layout->label_every < LABEL_EVERY_MOST &&
+         !all_fit (phases, canvas, layout->scale.plot.width, layout->label_every))
     layout->label_every *= 2;
   layout->labels_height = measure_labels (phases, canvas, layout->scale.plot.width, layout->label_every);
   layout->radius = MIN (MOON * em, 0.4 * layout->scale.plot.width / MAX (phases->phases->len, 1));

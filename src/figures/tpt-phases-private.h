@@ -33,7 +33,8 @@ TptRateMark tpt_phases_get_mark (const TptPhase *phase);
 void tpt_phases_set_scale (const TptPhases *phases, TptRateScale *scale);
 gboolean tpt_phases_have_effort (const TptPhases *phases);
 
-void tpt_phases_lay_out (const TptPhases *phases, TptCanvas *canvas, const TptFigureRect *area, TptPhasesLayout *layout);
+void tpt_phases_lay_out (const TptPhases *phases, TptCanvas *canvas, const TptFigureRect *area,
+                         TptPhasesLayout *layout);
 double tpt_phases_get_height (const TptPhases *phases, TptCanvas *canvas, double width);
 
 /* The middle of a column; @room is its width. */

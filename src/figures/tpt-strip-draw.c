@@ -246,7 +246,8 @@ draw_gaps (const TptStrip *strip,
       tpt_canvas_set (canvas, TPT_COLOR_QUIET, get_row_alpha (row, canvas));
       for (guint j = 0; j < row->gaps->len; j++)
         {
-          TptFigureRect rect = tpt_strip_get_effort_rect (layout, i, &g_array_index (row->gaps, TptStripGap, j).range, 0);
+          const TptStripGap *gap = &g_array_index (row->gaps, TptStripGap, j);
+          TptFigureRect rect = tpt_strip_get_effort_rect (layout, i, &gap->range, 0);
           double middle = floor (rect.y + rect.height / 2) + 0.5;
 
           tpt_canvas_rule (canvas, rect.x, middle, rect.x + rect.width, middle, 1);
@@ -339,10 +340,9 @@ write_numbers (const TptStrip *strip,
                double right,
                double middle)
 {
-  double nights = round (tpt_strip_get_nights (strip, row, 0));
+  double first = round (tpt_strip_get_nights (strip, row, 0)), second = round (tpt_strip_get_nights (strip, row, 1));
   g_autofree char *found = join_numbers (strip, row->n_seen[0], row->n_seen[1]);
-  g_autofree char *worked = strip->own_effort ? join_numbers (strip, nights, round (tpt_strip_get_nights (strip, row, 1)))
-                                              : tpt_words_number (nights);
+  g_autofree char *worked = strip->own_effort ? join_numbers (strip, first, second) : tpt_words_number (first);
   TptText strong = number_text;
 
   strong.role = row->detections->len > 0 && tpt_canvas_is_chosen (canvas, row->key) ? TPT_COLOR_INK : TPT_COLOR_QUIET;

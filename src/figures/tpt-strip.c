@@ -192,13 +192,14 @@ tpt_strip_add_sighting (TptFigure *figure,
   TptStrip *strip = get_strip (figure);
   TptStripRow *into = get_row (strip, row);
   TptStripDetection detection = { sighting->at, sighting->when, NULL, NULL, sighting->count, sighting->second ? 1 : 0 };
-  const TptStripDetection *before;
+  const TptStripDetection *before = NULL;
 
   g_return_if_fail (detection.set < strip->n_sets);
 
   if (into == NULL || sighting->at < strip->range.from || sighting->at >= strip->range.to)
     return;
-  before = into->detections->len > 0 ? &g_array_index (into->detections, TptStripDetection, into->detections->len - 1) : NULL;
+  if (into->detections->len > 0)
+    before = &g_array_index (into->detections, TptStripDetection, into->detections->len - 1);
   detection.what = intern (sighting->what, before != NULL ? before->what : NULL);
   detection.key = intern (sighting->key, before != NULL ? before->key : NULL);
   g_array_append_val (into->detections, detection);
@@ -291,7 +292,8 @@ hit_gaps (const TptStrip *strip,
 
       if (!tpt_hit_test_wants (test, TPT_LAYER_AREA, &rect))
         continue;
-      tpt_hit_test_take (test, TPT_LAYER_AREA, &rect, TPT_HIT_GAP, index, i, tpt_strip_say_gap (strip, row, gap), row->key);
+      tpt_hit_test_take (test, TPT_LAYER_AREA, &rect, TPT_HIT_GAP, index, i, tpt_strip_say_gap (strip, row, gap),
+                         row->key);
       tpt_hit_test_tell (test, NULL, gap->range, NAN, NAN);
     }
 }
@@ -311,7 +313,8 @@ hit_effort (const TptStrip *strip,
 
       if (!tpt_hit_test_wants (test, TPT_LAYER_BAR, &rect))
         continue;
-      tpt_hit_test_take (test, TPT_LAYER_BAR, &rect, TPT_HIT_EFFORT, index, i, tpt_strip_say_effort (strip, row, effort), row->key);
+      tpt_hit_test_take (test, TPT_LAYER_BAR, &rect, TPT_HIT_EFFORT, index, i,
+                         tpt_strip_say_effort (strip, row, effort), row->key);
       tpt_hit_test_tell (test, NULL, effort->means, NAN, NAN);
     }
 }
@@ -391,7 +394,8 @@ add_row (const TptStrip *strip,
   char *number = tpt_number_format_real (nights);
 
   if (strip->n_sets == 1)
-    tpt_figure_table_add (table, g_strdup (row->label), g_strdup (item), begins, ends, g_strdup (what), count, number, NULL);
+    tpt_figure_table_add (table, g_strdup (row->label), g_strdup (item), begins, ends, g_strdup (what), count, number,
+                          NULL);
   else
     tpt_figure_table_add (table, g_strdup (strip->names[set]), g_strdup (row->label), g_strdup (item), begins, ends,
                           g_strdup (what), count, number, NULL);
@@ -454,12 +458,15 @@ explain_strip (TptFigure *figure)
   if (strip->n_sets == 1)
     return g_strdup (_("Bars: a camera was at work; dots: it stood there but did not work; ticks: detections"));
   /* Translators: what two sets of detections are of. */
-  return g_strdup_printf (_("Bars: a camera was at work; dots: it stood there but did not work; ticks above: %1$s; ticks below: %2$s"),
+  return g_strdup_printf (_("Bars: a camera was at work; dots: it stood there but did not work; "
+                            "ticks above: %1$s; ticks below: %2$s"),
                           strip->names[0], strip->names[1]);
 }
 
 static const char *const strip_columns[] = { "station", "item", "from", "to", "what", "count", "trap_nights", NULL };
-static const char *const pair_columns[] = { "series", "station", "item", "from", "to", "what", "count", "trap_nights", NULL };
+static const char *const pair_columns[] = {
+  "series", "station", "item", "from", "to", "what", "count", "trap_nights", NULL
+};
 
 static const TptFigureKind strip_kind = {
   .name = "strip",

@@ -4,9 +4,11 @@
 #include "tpt-accumulation.h"
 #include "tpt-chart-map.h"
 #include "tpt-due.h"
+#include "tpt-hours.h"
 #include "tpt-lives.h"
 #include "tpt-matrix.h"
 #include "tpt-months.h"
+#include "tpt-phases.h"
 #include "tpt-strip.h"
 #include "tpt-timeline.h"
 
@@ -213,8 +215,70 @@ sample_accumulation (void)
   return figure;
 }
 
+/* One species with a curve, another with too few records for one; a season of sunrises. */
+static inline TptFigure *
+sample_hours (TptHoursClock clock)
+{
+  g_autoptr (TptZone) zone = sample_zone ();
+  static const double records[] = { 0, 6.25, 6.75, 18.5, 23.99 };
+  static const double density[] = { 0.01, 0.03, 0.12, 0.03, 0.01, 0.03, 0.06, 0.13 / 3 };
+  static const double low[] = { 0.005, 0.02, 0.1, 0.02, 0.005, 0.02, 0.04, 0.03 };
+  static const double high[] = { 0.02, 0.05, 0.16, 0.05, 0.02, 0.05, 0.09, 0.06 };
+  const TptHoursSeries series[] = {
+    { "Sun bear", "bear", records, G_N_ELEMENTS (records), density, low, high, G_N_ELEMENTS (density), NULL },
+    { "Civet & <small>", NULL, records, 2, NULL, NULL, NULL, 0, "2 detections are too few for a curve" },
+  };
+  TptFigure *figure = tpt_hours_new (clock);
+
+  for (guint i = 0; i < G_N_ELEMENTS (series); i++)
+    tpt_hours_add_series (figure, &series[i]);
+  tpt_hours_set_sun (figure, clock == TPT_HOURS_SUN ? &(TptHoursSun) { 6, 6, 18, 18, 0.4 }
+                                                    : &(TptHoursSun) { 5.5, 6.5, 17.75, 19, 0.4 });
+  sample_caption (figure, zone);
+  return figure;
+}
+
+/* At the full moon nothing was seen, and in the last quarter nothing worked. */
+static inline TptFigure *
+sample_phases (void)
+{
+  g_autoptr (TptZone) zone = sample_zone ();
+  const TptPhase phases[] = {
+    { "new", 0, TRUE, 100, 2, 2, 0.242, 7.22 },
+    { "first \"quarter\"", 0.5, TRUE, 90.5, 3, 3.315, 0.684, 9.69 },
+    { "full", 1, FALSE, 120, 0, 0, 0, 3.07 },
+    { "last & least", 0.5, FALSE, 0, 0, NAN, NAN, NAN },
+  };
+  TptFigure *figure = tpt_phases_new ();
+
+  for (guint i = 0; i < G_N_ELEMENTS (phases); i++)
+    tpt_phases_add (figure, &phases[i]);
+  sample_caption (figure, zone);
+  return figure;
+}
+
+/* Two species, the effort of the second its own. */
+static inline TptFigure *
+sample_pair (void)
+{
+  g_autoptr (TptZone) zone = sample_zone ();
+  TptRange range = { sample_instant ("2026-03-01"), sample_instant ("2026-05-01") };
+  TptRange before = { sample_instant ("2025-03-10"), sample_instant ("2025-04-10") };
+  TptInstant at = sample_instant ("2026-03-14T21:04"), then = sample_instant ("2025-04-02T06:00");
+  TptFigure *figure = tpt_strip_new_pair (range, zone, "Sun bear", "Civet & <small>, the year before");
+  int row = tpt_strip_add_row (figure, "Otter bank", "st-1", NAN);
+
+  tpt_strip_add_effort (figure, row, range);
+  tpt_strip_add_second_effort (figure, row, (TptRange) { before.from + 365 * TPT_DAY, before.to + 365 * TPT_DAY }, before);
+  tpt_strip_add_sighting (figure, row, &(TptStripSighting) { at, { at, at + 1 }, "sun bear", "bear", 2, FALSE });
+  tpt_strip_add_sighting (figure, row,
+                          &(TptStripSighting) { then + 365 * TPT_DAY, { then, then + 1 }, "civet", NULL, 0, TRUE });
+  sample_caption (figure, zone);
+  return figure;
+}
+
 /* Fills @figures with one of each kind. */
-#define N_SAMPLES 9
+#define N_SAMPLES 13
 
 static inline void
 sample_all (TptFigure *figures[N_SAMPLES])
@@ -228,4 +292,8 @@ sample_all (TptFigure *figures[N_SAMPLES])
   figures[6] = sample_months (2);
   figures[7] = sample_matrix (TPT_MATRIX_RATE);
   figures[8] = sample_accumulation ();
+  figures[9] = sample_hours (TPT_HOURS_CLOCK);
+  figures[10] = sample_hours (TPT_HOURS_SUN);
+  figures[11] = sample_phases ();
+  figures[12] = sample_pair ();
 }
