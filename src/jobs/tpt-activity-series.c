@@ -42,14 +42,6 @@ find_hour (const TptActivitySeries *self, const TptDetection *detection, const T
   return sci_sun_hour (detection->at, latitude, longitude);
 }
 
-static int
-compare_hours_cb (gconstpointer a, gconstpointer b)
-{
-  double x = *(const double *) a, y = *(const double *) b;
-
-  return (x > y) - (x < y);
-}
-
 /* In order, so that sums do not depend on that of the records. */
 static void
 collect_hours (TptActivitySeries *self, const TptActivityOrder *order)
@@ -63,7 +55,7 @@ collect_hours (TptActivitySeries *self, const TptActivityOrder *order)
       else
         g_array_append_val (self->hours, hour);
     }
-  g_array_sort (self->hours, compare_hours_cb);
+  sci_hours_sort ((double *) (gpointer) self->hours->data, self->hours->len);
   self->found.n = self->hours->len;
   for (guint i = 0; i < self->hours->len; i++)
     self->found.by_hour[(guint) g_array_index (self->hours, double, i)]++;

@@ -17,8 +17,9 @@
 
 #define MOST_MOMENTS 3
 
-/* Points on which the top of a curve is looked for, and steps from there. */
-#define TOP_POINTS 4096
+/* Points for each wave on which the top of a curve is looked for, and steps from there. */
+#define TOP_FINENESS 4
+#define TOP_LEAST 256
 #define TOP_STEPS 8
 
 bool
@@ -189,14 +190,6 @@ take_moments (SciActivity *self)
   return true;
 }
 
-static int
-compare_hours (const void *pa, const void *pb)
-{
-  double a = *(const double *) pa, b = *(const double *) pb;
-
-  return (a > b) - (a < b);
-}
-
 static bool
 take_hours (SciActivity *self, const double *hours, size_t n)
 {
@@ -209,7 +202,7 @@ take_hours (SciActivity *self, const double *hours, size_t n)
         return false;
     }
   if (self->hours != NULL)
-    qsort (self->hours, n, sizeof *self->hours, compare_hours);
+    sci_hours_sort (self->hours, n);
   return self->hours != NULL;
 }
 
@@ -293,14 +286,14 @@ sci_activity_curve (const SciActivity *self, size_t points, double *density)
 
 /* The place of the highest of some points; -1 where all are alike. */
 static int
-find_highest (const SciWaves *waves)
+find_highest (const SciWaves *waves, int points)
 {
   double best = -INFINITY, least = INFINITY, slope, bend;
   int place = -1;
 
-  for (int i = 0; i < TOP_POINTS; i++)
+  for (int i = 0; i < points; i++)
     {
-      double value = read_waves (waves, SCI_TURN * i / TOP_POINTS, &slope, &bend);
+      double value = read_waves (waves, SCI_TURN * i / points, &slope, &bend);
 
       least = fmin (least, value);
       if (value <= best)
@@ -314,15 +307,16 @@ find_highest (const SciWaves *waves)
 SciActivityPeak
 sci_activity_peak (const SciActivity *self)
 {
-  int place = find_highest (&self->waves);
-  double angle = SCI_TURN * place / TOP_POINTS, slope, bend, value;
+  int points = (int) fmax (TOP_FINENESS * (double) self->waves.n, TOP_LEAST);
+  int place = find_highest (&self->waves, points);
+  double reach = SCI_TURN / points, angle = reach * place, slope, bend, value;
 
   if (place < 0)
     return (SciActivityPeak) { NAN, 1 / SCI_DAY_HOURS, 1 };
   value = read_waves (&self->waves, angle, &slope, &bend);
   for (int i = 0; i < TOP_STEPS && bend < 0; i++)
     {
-      double step = fmin (fmax (-slope / bend, -SCI_TURN / TOP_POINTS), SCI_TURN / TOP_POINTS);
+      double step = fmin (fmax (-slope / bend, -reach), reach);
       double next_slope, next_bend, next = read_waves (&self->waves, angle + step, &next_slope, &next_bend);
 
       if (next < value)

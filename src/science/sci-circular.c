@@ -12,8 +12,11 @@
 
 /* Beyond it the asymptotic series is taken. */
 #define MOST_KAPPA 1e4
-#define MOST_MOMENT 100
+#define MOST_MOMENT 10
 #define MOST_STEPS 200
+
+/* Below it the series for small kappa is the better guess. */
+#define HALF_WAY 0.5
 
 double
 sci_hour_wrap (double hour)
@@ -97,18 +100,31 @@ guess_large (double length, int j)
   return j2 / (4 * lack) * (1 + sqrt (fmax (1 - 2 * lack * (j2 - 2) / j2, 0)));
 }
 
+/* From I_j / I_0 = (kappa / 2)^j / j! for small kappa. */
+static double
+guess_small (double length, int j)
+{
+  double product = length;
+
+  for (int i = 2; i <= j; i++)
+    product *= i;
+  return 2 * pow (product, 1.0 / j);
+}
+
 double
 sci_von_mises_kappa (double length, int j)
 {
-  double low = 0, high = MOST_KAPPA, kappa, slope;
+  double low = 0, high = 1.01 * MOST_KAPPA, kappa, slope;
 
   if (!(length >= 0 && length <= 1) || j < 1 || j > MOST_MOMENT)
     return NAN;
   if (length == 0 || length == 1)
     return length == 0 ? 0 : INFINITY;
-  if (find_length (high, j, &slope) <= length)
-    return guess_large (length, j);
-  kappa = fmin (fmax (guess_large (length, j), 1e-3), high / 2);
+  kappa = guess_large (length, j);
+  if (kappa >= MOST_KAPPA)
+    return kappa;
+  if (length < HALF_WAY)
+    kappa = guess_small (length, j);
   for (int i = 0; i < MOST_STEPS; i++)
     {
       double lack = length - find_length (kappa, j, &slope), next;

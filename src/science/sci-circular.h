@@ -70,7 +70,7 @@ double sci_rayleigh_p (size_t n, double r);
  *
  * Given:
  *   length  double  0 to 1
- *   j       int     which moment, 1 to 100: I_j (kappa) / I_0 (kappa) = length
+ *   j       int     which moment, 1 to 10: I_j (kappa) / I_0 (kappa) = length
  *
  * Returned:
  *   kappa >= 0; infinity at length 1; NaN outside the ranges
@@ -125,6 +125,17 @@ SciWatson sci_watson_two (const double *a, size_t n_a, const double *b, size_t n
  *   its length, 0 to 24 hours; NaN for n = 0
  */
 double sci_circular_span (const double *hours, size_t n, double *begin);
+
+/* Puts hours in order, from small to large.
+ *
+ * Given:
+ *   hours  double[n]  0 <= h < 24, not NaN
+ *
+ * Notes:
+ *   In time proportional to n where they are spread over the day, and at once where they
+ *   are in order.
+ */
+void sci_hours_sort (double *hours, size_t n);
 
 /* An hour round the clock: 0 <= h < 24; NaN for what is not finite. */
 double sci_hour_wrap (double hour);

@@ -10,14 +10,6 @@
 #define LEAST_U2 2e-3
 #define MOST_TERMS 100
 
-static int
-compare_hours (const void *pa, const void *pb)
-{
-  double a = *(const double *) pa, b = *(const double *) pb;
-
-  return (a > b) - (a < b);
-}
-
 /* Wrapped and in order; false when one is not finite. */
 static bool
 sort_hours (const double *hours, size_t n, double *sorted)
@@ -30,7 +22,7 @@ sort_hours (const double *hours, size_t n, double *sorted)
       finite = finite && isfinite (sorted[i]);
     }
   if (finite)
-    qsort (sorted, n, sizeof *sorted, compare_hours);
+    sci_hours_sort (sorted, n);
   return finite;
 }
 

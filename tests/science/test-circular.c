@@ -2,6 +2,7 @@
 
 #include "check.h"
 #include "hours.h"
+#include "sci-random.h"
 
 /* CHECKS D1: the formulas in Python; R circular 0.4-95 agrees to 1e-6. Tolerance as there. */
 static void
@@ -148,6 +149,36 @@ test_span (void)
     }
 }
 
+/* None before a larger one, and none lost; level, clumped, equal and in order already. */
+static void
+test_sort (void)
+{
+  for (int kind = 0; kind < 5; kind++)
+    for (gsize n = 0; n < 400; n = n < 3 ? n + 1 : n * 3)
+      {
+        double hours[400], sum = 0, again = 0;
+
+        for (gsize i = 0; i < n; i++)
+          {
+            double u = sci_random_uniform (9, n, i);
+
+            hours[i] = kind == 0   ? 24 * u
+                       : kind == 1 ? 12 + u / 1000
+                       : kind == 2 ? 7
+                       : kind == 3 ? (double) i * 24 / (double) n
+                                   : floor (8 * u) * 3;
+            sum += hours[i] * hours[i];
+          }
+        sci_hours_sort (hours, n);
+        for (gsize i = 0; i < n; i++)
+          {
+            g_assert_true (i == 0 || hours[i - 1] <= hours[i]);
+            again += hours[i] * hours[i];
+          }
+        check_rel ("the same hours", again, sum, 1e-12);
+      }
+}
+
 /* CHECKS D5: the tie-aware form in Python; without ties R circular agrees. Tolerance as there. */
 static void
 test_watson (void)
@@ -238,6 +269,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/circular/edges", test_edges);
   g_test_add_func ("/circular/wrap", test_wrap);
   g_test_add_func ("/circular/span", test_span);
+  g_test_add_func ("/circular/sort", test_sort);
   g_test_add_func ("/circular/watson", test_watson);
   g_test_add_func ("/circular/watson-points", test_watson_points);
   g_test_add_func ("/circular/watson-edges", test_watson_edges);
