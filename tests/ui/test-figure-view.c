@@ -329,6 +329,39 @@ test_pick (Fixture *f, gconstpointer data)
   assert_reading (f, NULL);
 }
 
+/* In a low pane a click leaves what is seen where it is; the keyboard takes it along. */
+static void
+test_scroll (void)
+{
+  g_autoptr (TptZone) zone = tpt_zone_new ("UTC", NULL);
+  g_autoptr (TptFigure) figure = tpt_strip_new ((TptRange){ 0, 10 * TPT_DAY }, zone);
+  Fixture f = { .window = gtk_window_new (), .view = TPT_FIGURE_VIEW (tpt_figure_view_new ()) };
+  GtkWidget *scrolled = gtk_scrolled_window_new ();
+  GtkAdjustment *down = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scrolled));
+
+  for (guint i = 0; i < 30; i++)
+    {
+      g_autofree char *name = g_strdup_printf ("Station %u", i);
+
+      tpt_strip_add_row (figure, name, name, NAN);
+    }
+  gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), GTK_WIDGET (f.view));
+  gtk_window_set_default_size (GTK_WINDOW (f.window), WIDTH, HEIGHT);
+  gtk_window_set_child (GTK_WINDOW (f.window), scrolled);
+  tpt_figure_view_set_figure (f.view, figure);
+  gtk_window_present (GTK_WINDOW (f.window));
+  ui_settle ();
+  g_assert_cmpfloat (gtk_adjustment_get_upper (down), >, 2 * HEIGHT);
+  gtk_widget_grab_focus (GTK_WIDGET (f.view));
+  ui_settle ();
+  g_assert_cmpfloat (gtk_adjustment_get_value (down), ==, 0);
+  for (guint i = 0; i < 20; i++)
+    press (&f, "Down");
+  g_assert_cmpfloat (gtk_adjustment_get_value (down), >, 0);
+  g_assert_nonnull (strstr (tpt_figure_view_get_reading (f.view), "Station 19"));
+  gtk_window_destroy (GTK_WINDOW (f.window));
+}
+
 static void
 test_chosen (Fixture *f, gconstpointer data)
 {
@@ -352,6 +385,7 @@ main (int argc, char **argv)
   g_test_add_func ("/figure-view/drag-hours", test_drag_hours);
   g_test_add_func ("/figure-view/grow-hours", test_grow_hours);
   g_test_add_func ("/figure-view/grow-time", test_grow_time);
+  g_test_add_func ("/figure-view/scroll", test_scroll);
 #define ADD(name, data, function) g_test_add (name, Fixture, data, set_up, function, tear_down)
   ADD ("/figure-view/brush-by-key", NULL, test_brush_by_key);
   ADD ("/figure-view/brush-hours", "hours", test_brush_hours);

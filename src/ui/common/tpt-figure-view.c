@@ -12,6 +12,7 @@
 #include "tpt-style.h"
 
 #define LEAST_WIDTH 240
+#define SCROLL_MARGIN 12
 
 /* Of a chart that need not have its preferred height: axis, two ticks, and a mark between them. */
 #define LEAST_HEIGHT 110
@@ -270,6 +271,42 @@ focus_left_cb (GtkEventControllerFocus *controller, gpointer data)
   forget_place (data);
 }
 
+/* (transfer none) (nullable): what shows this view alone, and part of it at a time. */
+static GtkViewport *
+find_viewport (GtkWidget *widget)
+{
+  GtkWidget *parent = gtk_widget_get_parent (widget);
+
+  return parent != NULL && GTK_IS_VIEWPORT (parent) ? GTK_VIEWPORT (parent) : NULL;
+}
+
+/* Brings what the keyboard is at into sight. */
+static void
+scroll_to_place (TptFigureView *self)
+{
+  GtkViewport *viewport = find_viewport (GTK_WIDGET (self));
+  const TptFigureRect *rect = &self->walker.hit.rect;
+  GtkAdjustment *down;
+
+  if (viewport == NULL || self->walker.hit.kind == TPT_HIT_NOTHING)
+    return;
+  down = gtk_scrollable_get_vadjustment (GTK_SCROLLABLE (viewport));
+  gtk_adjustment_clamp_page (down, rect->y - SCROLL_MARGIN, rect->y + rect->height + SCROLL_MARGIN);
+}
+
+/* A figure is often larger than what is seen of it: all of it cannot be brought into sight, and a
+ * click would make it jump. */
+static void
+tpt_figure_view_root (GtkWidget *widget)
+{
+  GtkViewport *viewport;
+
+  GTK_WIDGET_CLASS (tpt_figure_view_parent_class)->root (widget);
+  viewport = find_viewport (widget);
+  if (viewport != NULL)
+    gtk_viewport_set_scroll_to_focus (viewport, FALSE);
+}
+
 static gboolean
 step (GtkWidget *widget, GVariant *arguments, gpointer data)
 {
@@ -283,6 +320,7 @@ step (GtkWidget *widget, GVariant *arguments, gpointer data)
                         gtk_widget_get_width (widget), gtk_widget_get_height (widget), &style))
     return TRUE;
   read_place (self);
+  scroll_to_place (self);
   gtk_widget_queue_draw (widget);
   return TRUE;
 }
@@ -506,6 +544,7 @@ tpt_figure_view_class_init (TptFigureViewClass *klass)
 
   object_class->finalize = tpt_figure_view_finalize;
   object_class->get_property = tpt_figure_view_get_property;
+  widget_class->root = tpt_figure_view_root;
   widget_class->measure = tpt_figure_view_measure;
   widget_class->get_request_mode = tpt_figure_view_get_request_mode;
   widget_class->snapshot = tpt_figure_view_snapshot;

@@ -13,9 +13,10 @@
 #define FIT_MARGIN_SHARE 0.15
 #define DISC_SHARE 0.14 /* of the shorter side, for the largest disc */
 #define LEAST_LARGEST_DISC 24
-#define SMALL_WIDTH 440 /* and less: the legend shows when asked for */
+#define SMALL_WIDTH 560 /* and less: the legend shows when asked for */
 #define SMALL_HEIGHT 200
-#define SMALL_FOOT 88
+#define NARROW_WIDTH 440
+#define NARROW_FOOT 88
 #define FIT_CLOSEST_ZOOM 15
 #define REVEAL_MARGIN 32
 #define RESOURCES "/io/github/tapetum/Tapetum/map/"
@@ -150,9 +151,9 @@ static Margins
 find_margins (TptMapView *self, int width, int height)
 {
   double head = MIN (FIT_MARGIN_Y, FIT_MARGIN_SHARE * height);
-  gboolean low = self->places != NULL && width <= SMALL_WIDTH;
+  gboolean low = self->places != NULL && width <= NARROW_WIDTH;
 
-  return (Margins){ MIN (FIT_MARGIN_X, FIT_MARGIN_SHARE * width), head, low ? MAX (head, SMALL_FOOT) : head };
+  return (Margins){ MIN (FIT_MARGIN_X, FIT_MARGIN_SHARE * width), head, low ? MAX (head, NARROW_FOOT) : head };
 }
 
 /* The zoom at which a box fits into @width by @height, or the closest for a single place. */
