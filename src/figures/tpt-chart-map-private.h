@@ -93,6 +93,9 @@ void tpt_chart_map_paint_ground (const TptChartMap *map, const TptChartMapLayout
 void tpt_chart_map_write_names (const TptChartMap *map, const TptChartMapLayout *layout, TptCanvas *canvas, GArray *taken);
 void tpt_chart_map_write_graticule (const TptChartMapLayout *layout, TptCanvas *canvas, GArray *taken);
 
+/* The scale bar and the arrow to the north. */
+void tpt_chart_map_draw_plates (const TptChartMapLayout *layout, TptCanvas *canvas, GArray *taken);
+
 /* Whether @rect lies on the map and clear of everything in @taken. */
 gboolean tpt_chart_map_has_room (const TptChartMapLayout *layout, const TptFigureRect *rect, const GArray *taken);
 

@@ -6,6 +6,11 @@
 
 G_BEGIN_DECLS
 
+/* In em: a line of the legend, a sample of a curve before its name, the labels of the hours. */
+#define TPT_HOURS_LINE 1.45
+#define TPT_HOURS_SAMPLE 2.6
+#define TPT_HOURS_LABELS 1.7
+
 /**
  * TptHoursRow: one series.
  * @label, @key, @why_not: (owned) (nullable)
@@ -68,6 +73,13 @@ double tpt_hours_get_height (const TptHours *hours, TptCanvas *canvas, double wi
 double tpt_hours_place (const TptHoursLayout *layout, double hour);
 /* The ticks of one series. */
 TptFigureRect tpt_hours_get_lane (const TptHoursLayout *layout, guint row);
+
+/* The width of a column of the legend. */
+double tpt_hours_measure_legend (const TptHours *hours, TptCanvas *canvas);
+
+/* The height of the reasons why there is no curve, written at @layout if @paint. None in a
+ * frame, where the note says them. */
+double tpt_hours_set_reasons (const TptHours *hours, TptCanvas *canvas, const TptHoursLayout *layout, gboolean paint);
 
 void tpt_hours_paint (const TptHours *hours, TptCanvas *canvas, const TptFigureRect *area);
 /* Night, twilight and day behind the plot, and their names. */

@@ -107,6 +107,7 @@ char *tpt_strip_say_gap (const TptStrip *strip, const TptStripRow *row, const Tp
 char *tpt_strip_say_detection (const TptStrip *strip, const TptStripRow *row, const TptStripDetection *detection);
 char *tpt_strip_describe (const TptStrip *strip);
 
+void tpt_strip_hit (const TptStrip *strip, TptCanvas *canvas, const TptFigureRect *area, TptHitTest *test);
 void tpt_strip_paint (const TptStrip *strip, TptCanvas *canvas, const TptFigureRect *area);
 
 G_END_DECLS
