@@ -161,12 +161,12 @@ brushed_cb (TptFigureView *view, gint64 from, gint64 to, gpointer data)
 }
 
 static void
-activated_cb (TptFigureView *view, int row, const char *key, gpointer data)
+picked_cb (TptFigureView *view, const TptHit *hit, gboolean add, gpointer data)
 {
   Heard *heard = data;
 
   g_free (heard->key);
-  heard->key = g_strdup (key);
+  heard->key = g_strdup (hit->key);
 }
 
 static void
@@ -208,7 +208,7 @@ test_figure_view (void)
   gtk_window_set_child (GTK_WINDOW (window), widget);
   tpt_figure_view_set_figure (view, figure);
   g_signal_connect (view, "brushed", G_CALLBACK (brushed_cb), &heard);
-  g_signal_connect (view, "activated", G_CALLBACK (activated_cb), &heard);
+  g_signal_connect (view, "picked", G_CALLBACK (picked_cb), &heard);
   gtk_window_present (GTK_WINDOW (window));
   ui_settle ();
   gtk_test_accessible_assert_property (view, GTK_ACCESSIBLE_PROPERTY_LABEL, words);

@@ -50,7 +50,6 @@ enum {
 };
 
 enum {
-  SIGNAL_ACTIVATED,
   SIGNAL_PICKED,
   SIGNAL_BRUSHED,
   SIGNAL_HOURS_BRUSHED,
@@ -181,11 +180,7 @@ tpt_figure_view_drag (TptFigureView *self, double from, double to, gboolean done
 static void
 pick_hit (TptFigureView *self, const TptHit *hit, gboolean add)
 {
-  g_autofree char *key = g_strdup (hit->key);
-  int row = hit->row;
-
   g_signal_emit (self, signals[SIGNAL_PICKED], 0, hit, add);
-  g_signal_emit (self, signals[SIGNAL_ACTIVATED], 0, row, key);
 }
 
 void
@@ -524,8 +519,6 @@ add_keys (GtkWidgetClass *widget_class)
 static void
 add_signals (GType type)
 {
-  signals[SIGNAL_ACTIVATED] = g_signal_new ("activated", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 2,
-                                            G_TYPE_INT, G_TYPE_STRING);
   signals[SIGNAL_PICKED] = g_signal_new ("picked", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 2,
                                          G_TYPE_POINTER, G_TYPE_BOOLEAN);
   signals[SIGNAL_BRUSHED] = g_signal_new ("brushed", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 2,

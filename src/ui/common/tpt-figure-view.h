@@ -6,7 +6,6 @@
  * Signals:
  * "picked" (#TptHit *hit, gboolean add): a click or Enter on something; @add when
  *   Control was held. The hit is the view's and its rectangle is in the view's pixels.
- * "activated" (row, key): the same event without the rest; the row may be -1 and the key %NULL.
  * "brushed" (gint64 from, gint64 to): two instants, when somebody chose a stretch of time.
  * "hours-brushed" (double from, double to): hours of the figure's clock, to the quarter
  *   hour, 0 <= from < 24 and 0 < to <= 24, over midnight when to <= from. The whole
