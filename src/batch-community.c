@@ -89,8 +89,9 @@ print_estimates (const TptOccupancy *o)
   add_estimate (table, _("psi, share of stations it is at"), (double[]){ o->psi, o->psi_se, o->psi_low, o->psi_high });
   add_estimate (table, _("p, chance to see it there in an occasion"), (double[]){ o->p, o->p_se, o->p_low, o->p_high });
   batch_table_print (table);
-  if (isfinite (o->missed))
-    printf (_("\nA station that worked in all occasions without it has it with a chance of %.3f.\n"), o->missed);
+  printf ("\n");
+  if (isfinite (o->missed) && o->sites_detected < o->sites)
+    printf (_("A station that worked in all occasions without it has it with a chance of %.3f.\n"), o->missed);
   if (isfinite (o->needed))
     printf (_("To see it with 95 %% where it is takes %.0f occasions.\n"), o->needed);
   printf (_("Log likelihood %.4f, AIC %.4f.\n"), o->loglik, o->aic);

@@ -123,6 +123,10 @@ say_estimate (const TptOccupancy *o)
   g_autofree char *psi = say_percent (o->psi), *psi_low = say_percent (o->psi_low), *psi_high = say_percent (o->psi_high);
   g_autofree char *p = say_percent (o->p), *p_low = say_percent (o->p_low), *p_high = say_percent (o->p_high);
 
+  if (o->sites_detected == o->sites)
+    return g_strdup_printf (_("None missed it, and at least %s %% of all such stations have it (95 %%). Where it is, it is seen in %s %% of "
+                              "the occasions (%s to %s %%)."),
+                            psi_low, p, p_low, p_high);
   return g_strdup_printf (_("Allowing for stations where it was missed, it is at %s %% of them (95 %% interval %s to %s %%). "
                             "Where it is, it is seen in %s %% of the occasions (%s to %s %%)."),
                           psi, psi_low, psi_high, p, p_low, p_high);
