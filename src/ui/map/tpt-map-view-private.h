@@ -68,6 +68,16 @@ void tpt_map_view_input_init (TptMapView *self);
 void tpt_map_view_click (TptMapView *self, double x, double y);
 void tpt_map_view_click_with_control (TptMapView *self, double x, double y);
 
+/* tpt-map-view-fit.c */
+/* The first things shown are brought into view, later ones only when asked. */
+void tpt_map_view_fit_first (TptMapView *self);
+/* Before and after the map is given its size. */
+void tpt_map_view_take_size (TptMapView *self, int width, int height);
+void tpt_map_view_hide_covered (TptMapView *self);
+/* The viewport is another. */
+void tpt_map_view_moved (TptMapView *self);
+void tpt_map_view_show_legend (TptMapView *self);
+
 /* tpt-map-view-choose.c */
 void tpt_map_view_choose_init (TptMapView *self);
 void tpt_map_view_choose_box (TptMapView *self, const graphene_rect_t *box, gboolean add);
