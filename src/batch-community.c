@@ -145,8 +145,8 @@ read_days (BatchOptions *options, int *days, GError **error)
     return TRUE;
   if (!tpt_number_parse_integer (options->occasion_days, 1, MOST_DAYS, &value, NULL))
     {
-      g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE, _("--occasion-days is a whole number of days from 1 to %d, not “%s”"), MOST_DAYS,
-                   options->occasion_days);
+      g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE, _("--occasion-days is a whole number of days from 1 to %d, not “%s”"),
+                   MOST_DAYS, options->occasion_days);
       return FALSE;
     }
   *days = (int) value;
@@ -273,8 +273,8 @@ print_totals (const TptRichness *r)
   add_total (table, _("jackknife of second order"), r->jack2, NAN);
   add_total (table, _("bootstrap"), r->boot, r->boot_se);
   batch_table_print (table);
-  printf (_("\nAs many species, were all as common (Hill numbers of order 0, 1, 2): %.1f, %.1f, %.1f.\n\n"), r->hill[0], r->hill[1],
-          r->hill[2]);
+  printf (_("\nAs many species, were all as common (Hill numbers of order 0, 1, 2): %.1f, %.1f, %.1f.\n\n"),
+          r->hill[0], r->hill[1], r->hill[2]);
 }
 
 static void

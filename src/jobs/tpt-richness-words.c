@@ -46,8 +46,8 @@ tpt_richness_doubt (const TptRichness *r)
   if (r->coverage < FAIR_COVERAGE)
     return doubt_coverage (r);
   if (r->duplicates == 0 && r->uniques > 0)
-    return g_strdup (_("No species was seen at exactly two stations, which the estimates build on: they are coarse. More stations "
-                       "would be needed."));
+    return g_strdup (_("No species was seen at exactly two stations, which the estimates build on: they are coarse. More "
+                       "stations would be needed."));
   return NULL;
 }
 
@@ -59,7 +59,8 @@ say_estimate (const TptRichness *r)
 
   if (r->uniques == 0)
     return g_strdup (_("Each was seen at more than one station, so there is no sign of others."));
-  return g_strdup_printf (_("There may be some %s species in all (%s to %s, Chao2); those seen make up %s %% of what there is to see."),
+  return g_strdup_printf (_("There may be some %s species in all (%s to %s, Chao2); those seen make up %s %% of what "
+                            "there is to see."),
                           chao2, low, high, coverage);
 }
 

@@ -139,7 +139,8 @@ double
 sci_richness_more_units (const SciRichness *richness, double share)
 {
   double found = (double) richness->species, unseen = richness->chao2 - found;
-  double twice = 2 * (double) richness->duplicates, rate = twice / ((double) (richness->units - 1) * (double) richness->uniques + twice);
+  double twice = 2 * (double) richness->duplicates, once = (double) (richness->units - 1) * (double) richness->uniques;
+  double rate = twice / (once + twice);
 
   if (isnan (richness->chao2) || richness->uniques == 0 || richness->duplicates == 0 || !(share > 0 && share < 1))
     return NAN;
