@@ -302,8 +302,8 @@ test_chosen_hits (void)
   guint n_found = 0;
 
   chosen.chosen_keys = one;
-  for (double y = 0; y < 460; y += 4)
-    for (double x = 0; x < 640; x += 4)
+  for (double y = 5; y < 460; y += 18)
+    for (double x = 5; x < 640; x += 18)
       {
         g_auto (TptHit) before = TPT_HIT_INIT, after = TPT_HIT_INIT;
 
