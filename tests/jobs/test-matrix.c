@@ -77,8 +77,8 @@ test_keys (JobsFixture *f, gconstpointer data)
       guint keys = 0;
 
       jobs_run (f, job);
-      for (double x = 0; x < 640; x += 3)
-        for (double y = 0; y < 320; y += 3)
+      for (double x = 0; x < 640; x += 8)
+        for (double y = 0; y < 320; y += 8)
           {
             g_auto (TptHit) hit = TPT_HIT_INIT;
 
