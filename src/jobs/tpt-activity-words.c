@@ -115,10 +115,8 @@ say_test (const TptOverlap *overlap)
                           chance);
 }
 
-char *
-tpt_activity_say_overlap (const TptActivitySeries *self,
-                          const TptActivitySeries *other,
-                          const TptOverlap *overlap)
+static char *
+compare (const TptActivitySeries *self, const TptActivitySeries *other, const TptOverlap *overlap)
 {
   g_autofree char *first = say_count (self->found.n), *second = say_count (other->found.n), *test = say_test (overlap);
   GString *text = g_string_new (NULL);
@@ -135,6 +133,21 @@ tpt_activity_say_overlap (const TptActivitySeries *self,
   if (overlap->why_not != NULL)
     g_string_append_printf (text, " %s", overlap->why_not);
   return g_string_free (text, FALSE);
+}
+
+char *
+tpt_activity_say_overlap (const TptActivitySeries *self,
+                          const TptActivitySeries *other,
+                          const TptOverlap *overlap)
+{
+  g_autofree char *species = tpt_pass_name_species (self->pass, (const char *const *) self->filter->species);
+  g_autofree char *second = tpt_pass_name_species (other->pass, (const char *const *) other->filter->species);
+  g_autofree char *said = compare (self, other, overlap);
+
+  if (!g_str_equal (species, second)) /* then the two are called by their species */
+    return g_steal_pointer (&said);
+  /* Translators: a species, and a sentence that begins with a period, a station or hours. */
+  return g_strdup_printf (_("%1$s, %2$s"), species, said);
 }
 
 static char *

@@ -30,8 +30,8 @@
 
 /* Fewer records than this make no curve. Measured on three shapes of day (one peak, two
  * narrow ones, one on a level base): with 10 records a quarter of the curve lies in the wrong
- * place on average and its band holds the truth at 88 to 90 of 100 hours; with 15 a fifth, and the
- * band at 92 to 95, which is what it reaches with more. */
+ * place on average and its band holds the truth at 87 to 90 of 100 hours; with 15 a fifth, and the
+ * band at 89 to 95, near the 92 to 96 that it reaches with more. */
 #define SCI_ACTIVITY_LEAST 15
 
 typedef struct SciActivity SciActivity;
@@ -132,7 +132,7 @@ SciActivityPeak sci_activity_peak (const SciActivity *self);
  *   The choices: n records are drawn from the curve itself (the smoothed bootstrap, to the
  *   middle of cells of 1.4 minutes or less), and their bandwidth is found anew. Bands of
  *   pointwise percentiles, level 0.95, then hold the truth at 92 to 96 of 100 hours with 20 records,
- *   93 to 94 with 100, 89 to 92 with 300 and 86 to 91 with 1000 (what they miss is the smoothing of
+ *   92 to 94 with 100, 89 to 92 with 300 and 86 to 91 with 1000 (what they miss is the smoothing of
  *   peaks). Drawn among the records it would be 75 to 85 with 20 and 76 to 92 with 100, and with
  *   the bandwidth kept 67 to 84 and 73 to 90: where there are no records such bands close.
  *

@@ -60,10 +60,10 @@ double sci_overlap_resample (const SciActivity *a,
  * Notes:
  *   The choice: two intervals joined. The one has the resamples moved, on the logit scale, so
  *   that their mean is the overlap; the other is the basic one, 2 overlap - resample, which also
- *   undoes that overlaps of samples near 1 fall short. Measured, level 0.95, 20 to 300 records
- *   in each: it holds a true overlap of 0.2 to 0.75 in 88 to 98 of 100 and one of 0.93 in
- *   86 to 94, where the percentiles of the resamples hold the latter in 0 to 89. Of two samples of
- *   the very same day it holds 1 in 34 to 74 only: whether there is a difference at all is
+ *   undoes that overlaps of samples near 1 fall short. Measured, level 0.95, 15 to 1000 records
+ *   in each: it holds a true overlap of 0.2 to 0.75 in 88 to 100 of 100 and one of 0.93 in
+ *   80 to 94 (where the percentiles of the resamples hold it in 0 to 94, and in none with few). Of two
+ *   samples of the very same day it holds 1 in 16 to 74 only, with many records least often: whether there is a difference at all is
  *   asked of sci_watson_two().
  */
 SciInterval sci_overlap_interval (double overlap, double *resampled, size_t n, double level);
@@ -77,8 +77,8 @@ SciInterval sci_overlap_interval (double overlap, double *resampled, size_t n, d
  *   The overlap is the share p of a's records where a's curve is the lower plus the share q of
  *   b's where b's is; to first order the places where they cross do not matter, so that its
  *   variance is p (1 - p) / n_a + q (1 - q) / n_b. Wider than it need be with few records, whose
- *   curves are smooth: measured as above
- *   with 20 to 1000, it holds the three in 80 to 100, 93 to 99 and 6 to 88 of 100.
+ *   curves are smooth. Measured as above, it holds the three in 93 to 100, 94 to 99 and 8 to 89 of
+ *   100.
  */
 SciInterval sci_overlap_normal (const SciActivity *a,
                                 const SciActivity *b,

@@ -201,6 +201,7 @@ test_periods (JobsFixture *f, gconstpointer data)
   g_assert_cmpuint (tpt_job_activity_get (job, 0)->n + tpt_job_activity_get (job, 1)->n, ==, 200);
   g_assert_cmpstr (tpt_job_activity_get (job, 0)->label, !=, tpt_job_activity_get (job, 1)->label);
   g_assert_nonnull (strstr (tpt_job_activity_get (job, 1)->label, "2024"));
+  g_assert_true (g_str_has_prefix (tpt_job_activity_get_sentence (job), "Lynx, "));
   g_assert_nonnull (strstr (tpt_job_activity_get_method (job), "sunrise 6, sunset 18"));
 }
 
