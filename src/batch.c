@@ -143,7 +143,7 @@ static const BatchCommand commands[] = {
        "                     has sunrise at 6 and sunset at 18 all year\n"
        "  --points N         points of the curve, from 8 to 4096 (288)\n"
        "  --boot N           resamples behind the band (1000); 0 for a band by the standard\n"
-       "                     error, as it is taken of more than 5000 records\n"
+       "                     error, as it is taken of more than 1000 records\n"
        "  --seed N           names the resamples (1): the same give the same numbers\n"
        "The curve is a von Mises kernel density per hour that integrates to 1, its\n"
        "bandwidth by Taylor’s rule from the largest of three moments, and takes at least\n"

@@ -26,7 +26,7 @@
 
 /* Of more records than this moments are taken on a grid and the band and the interval by their
  * standard error; up to it they are exact, and by resampling. */
-#define SCI_ACTIVITY_RESAMPLED_MOST 5000
+#define SCI_ACTIVITY_RESAMPLED_MOST 1000
 
 /* Fewer records than this make no curve. Measured on three shapes of day (one peak, two
  * narrow ones, one on a level base): with 10 records a quarter of the curve lies in the wrong
