@@ -807,7 +807,7 @@ test_panes_are_told (Fixture *fixture, gconstpointer data)
 static void
 test_larger (Fixture *fixture, gconstpointer data)
 {
-  static const char *const titles[] = { "Where", "Hours of the day", "Stations through time", "Months", "Switchable pane" };
+  static const char *const titles[] = { "Where", "Hours of the day", "Stations through time", "Months", "Species by station" };
 
   open_project (fixture);
   for (gsize i = 0; i < G_N_ELEMENTS (titles); i++)
@@ -831,7 +831,7 @@ test_details (Fixture *fixture, gconstpointer data)
   GtkWidget *kind;
 
   open_project (fixture);
-  pane = find_pane (fixture, "Switchable pane");
+  pane = find_pane (fixture, "Species by station");
   kind = ui_find (GTK_WIDGET (pane), GTK_TYPE_DROP_DOWN);
   gtk_test_accessible_assert_property (kind, GTK_ACCESSIBLE_PROPERTY_LABEL, "What this pane shows");
   for (guint i = 0; i < 3; i++)

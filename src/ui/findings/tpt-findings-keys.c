@@ -109,6 +109,8 @@ enter (TptFindingsPage *self, GtkWidget *part)
 {
   if (!gtk_widget_get_mapped (part))
     return FALSE;
+  if (part == GTK_WIDGET (self->species))
+    return gtk_widget_grab_focus (part);
   if (part == GTK_WIDGET (self->map))
     return gtk_widget_grab_focus (GTK_WIDGET (tpt_map_pair_get_map (self->maps, 0)));
   if (TPT_IS_FIGURE_PANE (part) && gtk_widget_get_mapped (GTK_WIDGET (tpt_figure_pane_get_view (TPT_FIGURE_PANE (part)))))
@@ -124,7 +126,7 @@ go_round (TptFindingsPage *self, gboolean back)
                          GTK_WIDGET (self->sides[1].pane) };
   GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
   GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
-  guint n = G_N_ELEMENTS (parts), at = back ? 0 : n - 1;
+  guint n = G_N_ELEMENTS (parts), at = 0; /* from outside, forwards to the species */
 
   for (guint i = 0; i < n; i++)
     if (holds_focus (parts[i], focus))
@@ -166,32 +168,66 @@ enlarge (TptFindingsPage *self)
 }
 
 static gboolean
+shows_content (TptFindingsPage *self)
+{
+  return gtk_widget_get_mapped (GTK_WIDGET (self)) &&
+         g_strcmp0 (gtk_stack_get_visible_child_name (self->stack), "content") == 0;
+}
+
+static gboolean
+go_round_cb (GtkWidget *widget, GVariant *back, gpointer data)
+{
+  if (!shows_content (TPT_FINDINGS_PAGE (widget)))
+    return FALSE;
+  go_round (TPT_FINDINGS_PAGE (widget), g_variant_get_boolean (back));
+  return TRUE;
+}
+
+static gboolean
+go_back_cb (GtkWidget *widget, GVariant *arguments, gpointer data)
+{
+  TptFindingsPage *self = TPT_FINDINGS_PAGE (widget);
+
+  if (!shows_content (self) || !tpt_findings_choice_can_go_back (self->choice))
+    return FALSE;
+  tpt_findings_choice_go_back (self->choice);
+  return TRUE;
+}
+
+static gboolean
 key_cb (TptFindingsPage *self, guint keyval, guint keycode, GdkModifierType state)
 {
-  GdkModifierType held = state & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SHIFT_MASK);
-
-  if (g_strcmp0 (gtk_stack_get_visible_child_name (self->stack), "content") != 0)
+  if (!shows_content (self) || (state & (GDK_CONTROL_MASK | GDK_ALT_MASK | GDK_SHIFT_MASK)) != 0)
     return FALSE;
-  if (keyval == GDK_KEY_F6 && (held & ~GDK_SHIFT_MASK) == 0)
-    go_round (self, held != 0);
-  else if (keyval == GDK_KEY_F9 && held == 0)
+  if (keyval == GDK_KEY_F9)
     return enlarge (self);
-  else if (keyval == GDK_KEY_Escape && held == 0)
-    return escape (self);
-  else if (keyval == GDK_KEY_Left && held == GDK_ALT_MASK)
-    tpt_findings_choice_go_back (self->choice);
-  else
-    return FALSE;
-  return TRUE;
+  return keyval == GDK_KEY_Escape && escape (self);
+}
+
+/* Also while the focus is elsewhere in the window, as it is when the page has just been opened by key. */
+static void
+add_shortcut (GtkShortcutController *controller, guint key, GdkModifierType held, GtkShortcutFunc func, GVariant *argument)
+{
+  GtkShortcut *shortcut =
+    gtk_shortcut_new (gtk_keyval_trigger_new (key, held), gtk_callback_action_new (func, NULL, NULL));
+
+  gtk_shortcut_set_arguments (shortcut, argument);
+  gtk_shortcut_controller_add_shortcut (controller, shortcut);
 }
 
 void
 tpt_findings_add_keys (TptFindingsPage *self)
 {
   GtkEventController *keys = gtk_event_controller_key_new ();
+  GtkEventController *everywhere = gtk_shortcut_controller_new ();
 
   g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (key_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
+  gtk_shortcut_controller_set_scope (GTK_SHORTCUT_CONTROLLER (everywhere), GTK_SHORTCUT_SCOPE_GLOBAL);
+  add_shortcut (GTK_SHORTCUT_CONTROLLER (everywhere), GDK_KEY_F6, 0, go_round_cb, g_variant_new_boolean (FALSE));
+  add_shortcut (GTK_SHORTCUT_CONTROLLER (everywhere), GDK_KEY_F6, GDK_SHIFT_MASK, go_round_cb, g_variant_new_boolean (TRUE));
+  add_shortcut (GTK_SHORTCUT_CONTROLLER (everywhere), GDK_KEY_Left, GDK_ALT_MASK, go_back_cb, NULL);
+  gtk_widget_add_controller (GTK_WIDGET (self), everywhere);
   g_signal_connect (self, "realize", G_CALLBACK (realize_cb), NULL);
   divide_room (self);
 }

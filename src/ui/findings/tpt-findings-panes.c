@@ -47,7 +47,7 @@ add_side (TptFindingsPage *self, guint which)
   TptSide *side = &self->sides[which];
   const char *kinds[] = { _("Species by station"), _("Accumulation of species"), _("Details"), NULL };
 
-  side->pane = g_object_new (TPT_TYPE_FIGURE_PANE, "title", which == 0 ? _("Switchable pane") : _("Second switchable pane"), NULL);
+  side->pane = g_object_new (TPT_TYPE_FIGURE_PANE, NULL);
   side->details = TPT_DETAILS_VIEW (g_object_ref_sink (tpt_details_view_new ()));
   side->kind = make_drop_down (kinds, _("What this pane shows"));
   gtk_widget_add_css_class (GTK_WIDGET (side->kind), "pane-title");
@@ -56,6 +56,7 @@ add_side (TptFindingsPage *self, guint which)
   tpt_figure_pane_set_title_control (side->pane, GTK_WIDGET (side->kind));
   gtk_widget_set_hexpand (GTK_WIDGET (side->pane), TRUE);
   gtk_box_append (self->sides_place, GTK_WIDGET (side->pane));
+  tpt_findings_show_side (self, side);
 }
 
 void

@@ -132,20 +132,24 @@ make_other_map (TptFindingsPage *self)
   return TPT_JOB (tpt_job_findings_new (filter));
 }
 
-/* Both species together. */
+/* Two periods are all that the strip and the months show; one is a stretch of all the time. */
+static TptFindingsPart
+get_without_period (TptFindingsPage *self)
+{
+  return is_beside (self, TPT_BESIDE_PERIOD) ? TPT_PART_NONE : TPT_PART_PERIOD;
+}
+
 static TptJob *
 make_strip (TptFindingsPage *self)
 {
-  g_autoptr (TptFilter) filter = tpt_findings_choice_make_filter (self->choice, TPT_PART_PERIOD);
-  const char *names[] = { tpt_findings_choice_get_species (self->choice),
-                          tpt_findings_choice_get_other_species (self->choice), NULL };
+  TptFindingsPart without = get_without_period (self);
+  g_autoptr (TptFilter) filter = tpt_findings_choice_make_filter (self->choice, without);
+  g_autoptr (TptFilter) other = tpt_findings_choice_make_other_filter (self->choice, without);
+  TptJobFindings *job = tpt_job_findings_new (filter);
 
-  if (names[1] != NULL)
-    {
-      g_strfreev (filter->species);
-      filter->species = g_strdupv ((GStrv) names);
-    }
-  return TPT_JOB (tpt_job_findings_new (filter));
+  if (other != NULL)
+    tpt_job_findings_compare (job, other);
+  return TPT_JOB (job);
 }
 
 static TptJob *
@@ -160,11 +164,10 @@ make_hours (TptFindingsPage *self)
   return TPT_JOB (job);
 }
 
-/* Two periods are all that is drawn; one is a stretch of all the time. */
 static TptJob *
 make_months (TptFindingsPage *self)
 {
-  TptFindingsPart without = is_beside (self, TPT_BESIDE_PERIOD) ? TPT_PART_NONE : TPT_PART_PERIOD;
+  TptFindingsPart without = get_without_period (self);
   g_autoptr (TptFilter) filter = tpt_findings_choice_make_filter (self->choice, without);
   g_autoptr (TptFilter) other = tpt_findings_choice_make_other_filter (self->choice, without);
   TptJobMonths *job = tpt_job_months_new (filter);
@@ -219,7 +222,7 @@ make_moon (TptFindingsPage *self)
   return TPT_JOB (tpt_job_moon_new (filter));
 }
 
-/* @ignores: parts whose choice has no bearing on it. */
+/* @ignores: parts whose choice has no bearing on it; of the strip and the months it depends. */
 static const struct {
   TptFindingsPart ignores;
   gboolean (*is_wanted) (TptFindingsPage *self);
@@ -230,7 +233,7 @@ static const struct {
   [TPT_RUN_OTHER] = { TPT_PART_NONE, wants_other, make_other, tpt_findings_show_other },
   [TPT_RUN_MAP] = { TPT_PART_STATIONS | TPT_PART_OTHER, wants_map, make_map, tpt_findings_show_map },
   [TPT_RUN_OTHER_MAP] = { TPT_PART_STATIONS, wants_other_map, make_other_map, tpt_findings_show_other_map },
-  [TPT_RUN_STRIP] = { TPT_PART_PERIOD, wants_strip, make_strip, tpt_findings_show_strip },
+  [TPT_RUN_STRIP] = { TPT_PART_NONE, wants_strip, make_strip, tpt_findings_show_strip },
   [TPT_RUN_HOURS] = { TPT_PART_HOURS, wants_always, make_hours, tpt_findings_show_hours },
   [TPT_RUN_MONTHS] = { TPT_PART_NONE, wants_always, make_months, tpt_findings_show_months },
   [TPT_RUN_RATES] = { TPT_PART_NONE, wants_rates, make_rates, tpt_findings_show_rates },
@@ -339,13 +342,10 @@ tpt_findings_mark_run (TptFindingsPage *self, TptFindingsRun run)
   tpt_findings_queue (self);
 }
 
-/* The months show one period as a stretch of all the time, and two by themselves. */
 static TptFindingsPart
 get_ignored (TptFindingsPage *self, TptFindingsRun run)
 {
-  if (run == TPT_RUN_MONTHS && !is_beside (self, TPT_BESIDE_PERIOD))
-    return TPT_PART_PERIOD;
-  return runs[run].ignores;
+  return run == TPT_RUN_STRIP || run == TPT_RUN_MONTHS ? get_without_period (self) : runs[run].ignores;
 }
 
 void

@@ -210,7 +210,22 @@ tpt_findings_show_other_map (TptFindingsPage *self, TptJob *job)
   show_places (self, tpt_job_findings_get_places (TPT_JOB_FINDINGS (job)), 1);
 }
 
-/* --- figures ---------------------------------------------------------------------- */
+/* --- figures ----------------------------------------------------------------------- */
+
+static void
+show_brushes (TptFindingsPage *self)
+{
+  TptFindingsChoice *choice = self->choice;
+  TptRange none = { TPT_NO_INSTANT, TPT_NO_INSTANT };
+  gboolean two = tpt_findings_choice_get_beside (choice) == TPT_BESIDE_PERIOD; /* and nothing but them is shown */
+  gboolean same = tpt_findings_choice_get_hours_by_sun (choice) == tpt_findings_by_sun (self);
+  TptRange period = two ? none : tpt_findings_choice_get_period (choice);
+
+  tpt_figure_view_set_brush (tpt_figure_pane_get_view (self->strip), period);
+  tpt_figure_view_set_brush (tpt_figure_pane_get_view (self->months), period);
+  tpt_figure_view_set_hours (tpt_figure_pane_get_view (self->hours), same ? tpt_findings_choice_get_hour_from (choice) : NAN,
+                             same ? tpt_findings_choice_get_hour_to (choice) : NAN);
+}
 
 /* The same figure again would take the keyboard's place in it. */
 static void
@@ -230,7 +245,7 @@ tpt_findings_show_strip (TptFindingsPage *self, TptJob *job)
   g_set_object (&self->strip_places, tpt_job_findings_get_places (findings));
   show_figure (self->strip, tpt_job_findings_get_strip (findings),
                worked ? NULL : _("No camera worked at these stations, so there is no time to show."));
-  tpt_figure_view_set_brush (tpt_figure_pane_get_view (self->strip), tpt_findings_choice_get_period (self->choice));
+  show_brushes (self);
   mark_station (self);
 }
 
@@ -278,13 +293,10 @@ void
 tpt_findings_show_hours (TptFindingsPage *self, TptJob *job)
 {
   TptJobActivity *activity = TPT_JOB_ACTIVITY (job);
-  gboolean same = tpt_findings_choice_get_hours_by_sun (self->choice) == tpt_findings_by_sun (self);
 
   g_set_object (&self->activity, activity);
   show_figure (self->hours, tpt_job_activity_get_figure (activity), say_why_no_hours (activity));
-  tpt_figure_view_set_hours (tpt_figure_pane_get_view (self->hours),
-                             same ? tpt_findings_choice_get_hour_from (self->choice) : NAN,
-                             same ? tpt_findings_choice_get_hour_to (self->choice) : NAN);
+  show_brushes (self);
   for (guint i = 0; i < TPT_N_SIDES; i++)
     tpt_details_view_set_activity (self->sides[i].details, activity);
   show_beside (self);
@@ -294,13 +306,10 @@ void
 tpt_findings_show_months (TptFindingsPage *self, TptJob *job)
 {
   TptJobMonths *months = TPT_JOB_MONTHS (job);
-  gboolean compared = tpt_findings_choice_get_beside (self->choice) == TPT_BESIDE_PERIOD;
-  TptRange none = { TPT_NO_INSTANT, TPT_NO_INSTANT };
 
   show_figure (self->months, tpt_job_months_get_figure (months),
                tpt_job_months_get_rate (months, 0)->nights > 0 ? NULL : _("No camera worked, so there is no rate to show."));
-  tpt_figure_view_set_brush (tpt_figure_pane_get_view (self->months),
-                             compared ? none : tpt_findings_choice_get_period (self->choice));
+  show_brushes (self);
 }
 
 void
@@ -338,6 +347,7 @@ tpt_findings_show_side (TptFindingsPage *self, TptSide *side)
   TptFigure *figure = kind == TPT_SIDE_MATRIX ? self->matrix : kind == TPT_SIDE_RICHNESS ? self->richness : NULL;
   TptFigureView *view = tpt_figure_pane_get_view (side->pane);
 
+  g_object_set (side->pane, "title", gtk_string_object_get_string (gtk_drop_down_get_selected_item (side->kind)), NULL);
   tpt_figure_pane_set_content (side->pane, kind == TPT_SIDE_DETAILS ? GTK_WIDGET (side->details) : NULL);
   tpt_figure_pane_set_tabled (side->pane, kind != TPT_SIDE_DETAILS);
   tpt_figure_pane_set_askable (side->pane, kind != TPT_SIDE_DETAILS);
@@ -400,20 +410,6 @@ tpt_findings_show_moon (TptFindingsPage *self, TptJob *job)
 }
 
 /* --- what is chosen -------------------------------------------------------------------- */
-
-static void
-show_brushes (TptFindingsPage *self)
-{
-  TptFindingsChoice *choice = self->choice;
-  TptRange period = tpt_findings_choice_get_period (choice), none = { TPT_NO_INSTANT, TPT_NO_INSTANT };
-  gboolean two = tpt_findings_choice_get_beside (choice) == TPT_BESIDE_PERIOD;
-  gboolean same = tpt_findings_choice_get_hours_by_sun (choice) == tpt_findings_by_sun (self);
-
-  tpt_figure_view_set_brush (tpt_figure_pane_get_view (self->strip), period);
-  tpt_figure_view_set_brush (tpt_figure_pane_get_view (self->months), two ? none : period);
-  tpt_figure_view_set_hours (tpt_figure_pane_get_view (self->hours), same ? tpt_findings_choice_get_hour_from (choice) : NAN,
-                             same ? tpt_findings_choice_get_hour_to (choice) : NAN);
-}
 
 static void
 show_comparison (TptFindingsPage *self)

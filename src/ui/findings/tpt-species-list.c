@@ -1,9 +1,13 @@
 #include "tpt-species-list.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "tpt-list-focus.h"
 #include "tpt-species-row.h"
+
+/* Letters within this of each other are of one word. */
+#define TYPING_MS 400
 
 struct _TptSpeciesList {
   GtkWidget parent_instance;
@@ -18,6 +22,8 @@ struct _TptSpeciesList {
   GListModel *species;           /* (owned) (nullable): as given */
   gint64 most;
   TptRate all;
+  GString *typed;       /* (owned): the beginning of a name, while somebody types it */
+  guint typing_source;
   gboolean setting; /* the selection changes by itself */
 };
 
@@ -31,6 +37,12 @@ enum {
 };
 
 static guint signals[N_SIGNALS];
+
+static const char *
+get_name (gpointer object)
+{
+  return TPT_IS_SPECIES_ITEM (object) ? tpt_record_get_code (tpt_species_item_get_record (object)) : NULL;
+}
 
 /* With Control a click is not one that chooses. */
 static void
@@ -75,6 +87,84 @@ find_focused (TptSpeciesList *self)
   return TPT_IS_SPECIES_ROW (child) ? TPT_SPECIES_ROW (child) : NULL;
 }
 
+/* Whether a word of @title begins with @typed, both folded. */
+static gboolean
+has_word (const char *title, const char *typed)
+{
+  g_autofree char *folded = g_utf8_casefold (title, -1);
+
+  for (const char *at = folded; at != NULL; at = strchr (at, ' '))
+    {
+      at += *at == ' ';
+      if (g_str_has_prefix (at, typed))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* The first row from the top that is called so, in either language; 0 for none. */
+static guint
+find_typed (TptSpeciesList *self)
+{
+  guint n = g_list_model_get_n_items (G_LIST_MODEL (self->rows));
+
+  for (guint i = 1; i < n; i++)
+    {
+      g_autoptr (GObject) object = g_list_model_get_item (G_LIST_MODEL (self->rows), i);
+
+      if (has_word (tpt_species_item_get_title (TPT_SPECIES_ITEM (object)), self->typed->str) ||
+          has_word (get_name (object), self->typed->str))
+        return i;
+    }
+  return 0;
+}
+
+/* Where the row is on the screen already, the keyboard goes there too. */
+static void
+focus_row (TptSpeciesList *self, const char *name)
+{
+  for (GtkWidget *at = gtk_widget_get_first_child (GTK_WIDGET (self->view)); at != NULL; at = gtk_widget_get_next_sibling (at))
+    {
+      GtkWidget *row = gtk_widget_get_first_child (at);
+
+      if (TPT_IS_SPECIES_ROW (row) && g_strcmp0 (tpt_species_row_get_name (TPT_SPECIES_ROW (row)), name) == 0)
+        gtk_widget_grab_focus (at);
+    }
+}
+
+static gboolean
+typed_cb (gpointer data)
+{
+  TptSpeciesList *self = data;
+  guint row = find_typed (self);
+
+  self->typing_source = 0;
+  g_string_truncate (self->typed, 0);
+  if (row == 0)
+    return G_SOURCE_REMOVE;
+  gtk_single_selection_set_selected (self->selection, row);
+  gtk_widget_activate_action (GTK_WIDGET (self->view), "list.scroll-to-item", "u", row);
+  focus_row (self, self->chosen);
+  return G_SOURCE_REMOVE;
+}
+
+static gboolean
+type (TptSpeciesList *self, guint keyval, GdkModifierType state)
+{
+  gunichar letter = gdk_keyval_to_unicode (keyval);
+  g_autofree char *folded = NULL;
+  char text[7] = "";
+
+  if (!g_unichar_isgraph (letter) || (state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0)
+    return FALSE;
+  g_unichar_to_utf8 (letter, text);
+  folded = g_utf8_casefold (text, -1);
+  g_string_append (self->typed, folded);
+  g_clear_handle_id (&self->typing_source, g_source_remove);
+  self->typing_source = g_timeout_add (TYPING_MS, typed_cb, self);
+  return TRUE;
+}
+
 static gboolean
 key_cb (TptSpeciesList *self, guint keyval, guint keycode, GdkModifierType state)
 {
@@ -84,7 +174,7 @@ key_cb (TptSpeciesList *self, guint keyval, guint keycode, GdkModifierType state
   gboolean menu = keyval == GDK_KEY_Menu || (keyval == GDK_KEY_F10 && (state & GDK_SHIFT_MASK));
 
   if (name == NULL || !(menu || (control && enter)))
-    return FALSE;
+    return type (self, keyval, state);
   if (menu)
     g_signal_emit (self, signals[SIGNAL_MENU_ASKED], 0, name, row);
   else
@@ -104,12 +194,6 @@ bind_cb (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer data)
   else
     tpt_species_row_show_all (row, &self->all);
   tpt_species_row_set_beside (row, self->beside != NULL && g_strcmp0 (tpt_species_row_get_name (row), self->beside) == 0);
-}
-
-static const char *
-get_name (gpointer object)
-{
-  return TPT_IS_SPECIES_ITEM (object) ? tpt_record_get_code (tpt_species_item_get_record (object)) : NULL;
 }
 
 static void
@@ -272,11 +356,26 @@ tpt_species_list_dispose (GObject *object)
   gtk_widget_dispose_template (GTK_WIDGET (object), TPT_TYPE_SPECIES_LIST);
   g_clear_object (&self->selection);
   g_clear_object (&self->rows);
+  g_clear_handle_id (&self->typing_source, g_source_remove);
   g_clear_object (&self->species);
   g_clear_pointer (&self->chosen, g_free);
   g_clear_pointer (&self->beside, g_free);
 
   G_OBJECT_CLASS (tpt_species_list_parent_class)->dispose (object);
+}
+
+/* Into the rows rather than to their order. */
+static gboolean
+tpt_species_list_grab_focus (GtkWidget *widget)
+{
+  return gtk_widget_grab_focus (GTK_WIDGET (TPT_SPECIES_LIST (widget)->view));
+}
+
+static void
+tpt_species_list_finalize (GObject *object)
+{
+  g_string_free (TPT_SPECIES_LIST (object)->typed, TRUE);
+  G_OBJECT_CLASS (tpt_species_list_parent_class)->finalize (object);
 }
 
 static void
@@ -285,6 +384,8 @@ tpt_species_list_class_init (TptSpeciesListClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = tpt_species_list_dispose;
+  G_OBJECT_CLASS (klass)->finalize = tpt_species_list_finalize;
+  widget_class->grab_focus = tpt_species_list_grab_focus;
   signals[SIGNAL_CHOSEN] = g_signal_new ("chosen", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                          G_TYPE_NONE, 0);
   signals[SIGNAL_BESIDE] = g_signal_new ("beside", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
@@ -307,6 +408,7 @@ tpt_species_list_init (TptSpeciesList *self)
   GtkEventController *keys = gtk_event_controller_key_new ();
 
   gtk_widget_init_template (GTK_WIDGET (self));
+  self->typed = g_string_new (NULL);
   self->rows = g_list_store_new (G_TYPE_OBJECT);
   self->selection = gtk_single_selection_new (G_LIST_MODEL (g_object_ref (self->rows)));
   gtk_single_selection_set_autoselect (self->selection, FALSE);

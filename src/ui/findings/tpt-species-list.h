@@ -1,4 +1,5 @@
-/* The species of the findings, all together on top.
+/* The species of the findings, all together on top. Typing the beginning of a word of a
+ * name chooses it.
  *
  * Signals: "chosen": somebody chose another row. "beside" (char *scientific name): somebody wants a
  * species beside the chosen one: Control and a click, or Control+Enter on its row.
