@@ -155,8 +155,8 @@ class Program:
 
     @staticmethod
     def _find_window(node):
-        """The one it lies in: what the application itself holds."""
-        while node.get_parent().get_role() != Atspi.Role.APPLICATION:
+        """The one it lies in: what the application itself holds, or a popover, which has a surface of its own."""
+        while node.get_parent().get_role() != Atspi.Role.APPLICATION and node.get_name() != "GtkPopover":
             node = node.get_parent()
         return node
 
@@ -169,7 +169,7 @@ class Program:
         # Around the frame lies the surface's own border.
         left = place["X"] + (place["WIDTH"] - frame.width) // 2
         top = place["Y"] + (place["HEIGHT"] - frame.height) // 2
-        return left + box.x + box.width // 2, top + box.y + box.height // 2
+        return left + box.x - frame.x + box.width // 2, top + box.y - frame.y + box.height // 2
 
     def click(self, name, role=None, part=False):
         """A real click into the middle of what is called so."""
