@@ -6,6 +6,7 @@
 #include "batch-private.h"
 #include "tpt-job-findings.h"
 #include "tpt-job-groups.h"
+#include "tpt-job-months.h"
 
 /* A species is listed when it was seen, or was asked for. */
 static gboolean
@@ -67,8 +68,25 @@ table_rates (BatchTable *table, GListModel *species, const TptFilter *filter, co
     }
 }
 
+/* Of the species of the filter together. */
+static void
+add_trend (JsonBuilder *builder, const TptTrend *trend)
+{
+  json_builder_set_member_name (builder, "trend");
+  json_builder_begin_object (builder);
+  batch_add_real (builder, "per_year", trend->per_year);
+  batch_add_pair (builder, "ci95", trend->low, trend->high);
+  batch_add_real (builder, "p", trend->p);
+  batch_add_real (builder, "dispersion", trend->dispersion);
+  batch_add_count (builder, "months", trend->months);
+  batch_add_flag (builder, "seasonal", trend->seasonal);
+  batch_add_text (builder, "reason", trend->why_not);
+  json_builder_end_object (builder);
+}
+
+/* @months (nullable): what is said below the months. */
 static int
-print_groups_table (TptJobGroups *job, const TptFilter *filter)
+print_groups_table (TptJobGroups *job, TptJobMonths *months, const TptFilter *filter)
 {
   BatchTable *table = batch_table_new (_("group"), _("species"), _(">detections"), _(">animals"), _(">stations"), _(">trap nights"),
                                        _(">per 100"), _(">from"), _(">to"), NULL);
@@ -76,11 +94,13 @@ print_groups_table (TptJobGroups *job, const TptFilter *filter)
   for (guint i = 0; i < tpt_job_groups_get_n (job); i++)
     table_rates (table, tpt_job_groups_get_species (job, i), filter, tpt_job_groups_get_name (job, i));
   batch_table_print (table);
+  if (months != NULL)
+    printf ("\n%s\n", tpt_job_months_get_sentence (months));
   return BATCH_DONE;
 }
 
 static int
-print_groups_json (TptJobGroups *job, const TptFilter *filter)
+print_groups_json (TptJobGroups *job, TptJobMonths *months, const TptFilter *filter)
 {
   JsonBuilder *builder = json_builder_new ();
 
@@ -95,9 +115,25 @@ print_groups_json (TptJobGroups *job, const TptFilter *filter)
       json_builder_end_object (builder);
     }
   json_builder_end_array (builder);
+  if (months != NULL)
+    add_trend (builder, tpt_job_months_get_trend (months, 0));
   json_builder_end_object (builder);
   batch_print_json (builder);
   return BATCH_DONE;
+}
+
+/* The trend comes from the same months, counted on the same pass. */
+static int
+print_groups (BatchOptions *options, TptProject *project, const TptFilter *filter, TptGroupsBy by)
+{
+  g_autoptr (TptJobGroups) job = tpt_job_groups_new (filter, by);
+  g_autoptr (TptJobMonths) months = by == TPT_GROUPS_BY_MONTH ? tpt_job_months_new (filter) : NULL;
+  GError *error = NULL;
+
+  if (!tpt_project_run (project, TPT_JOB (job), NULL, &error) ||
+      (months != NULL && !tpt_project_run (project, TPT_JOB (months), NULL, &error)))
+    return batch_fail (error);
+  return options->json ? print_groups_json (job, months, filter) : print_groups_table (job, months, filter);
 }
 
 static int
@@ -128,7 +164,7 @@ batch_rates (BatchOptions *options)
 {
   g_autoptr (TptProject) project = NULL;
   g_autoptr (TptFilter) filter = NULL;
-  g_autoptr (TptJob) job = NULL;
+  g_autoptr (TptJobFindings) job = NULL;
   TptGroupsBy by = TPT_GROUPS_BY_MONTH;
   GError *error = NULL;
 
@@ -143,10 +179,10 @@ batch_rates (BatchOptions *options)
   filter = project != NULL ? batch_filter (options, tpt_project_get_zone (project), &error) : NULL;
   if (filter == NULL)
     return batch_fail (error);
-  job = options->by != NULL ? TPT_JOB (tpt_job_groups_new (filter, by)) : TPT_JOB (tpt_job_findings_new (filter));
-  if (!tpt_project_run (project, job, NULL, &error))
+  if (options->by != NULL)
+    return print_groups (options, project, filter, by);
+  job = tpt_job_findings_new (filter);
+  if (!tpt_project_run (project, TPT_JOB (job), NULL, &error))
     return batch_fail (error);
-  if (options->by == NULL)
-    return print_rates (options, TPT_JOB_FINDINGS (job), filter);
-  return options->json ? print_groups_json (TPT_JOB_GROUPS (job), filter) : print_groups_table (TPT_JOB_GROUPS (job), filter);
+  return print_rates (options, job, filter);
 }

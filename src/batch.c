@@ -117,7 +117,8 @@ static const BatchCommand commands[] = {
        "  --independence MIN     minutes between independent records\n"
        "  --gap-from last|first  measured from the last frame, or the start of the last\n"
        "                         detection\n"
-       "  --by month|station     the same for each\n"
+       "  --by month|station     the same for each; below the months, whether the rate changes\n"
+       "                         over the years\n"
        "  --blanks               instead, the share of triggers that fired at nothing, by the\n"
        "                         kind of sensor and by station, with 95 % Wilson limits;\n"
        "                         takes --station, --from, --to and --hours\n") },

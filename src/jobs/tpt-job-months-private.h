@@ -12,7 +12,6 @@ G_BEGIN_DECLS
  * @pass: (owned)
  * @bins: (owned)
  * @months: (owned) (element-type TptMonthRate)
- * @seasonal: the trend has a yearly wave beside it
  * @fitted: (owned): what the trend gives for each month, per 100; NAN for none
  */
 typedef struct {
@@ -22,7 +21,6 @@ typedef struct {
   GArray *months;
   TptRate rate;
   TptTrend trend;
-  gboolean seasonal;
   double *fitted;
 } TptMonthSeries;
 

@@ -14,6 +14,7 @@ G_BEGIN_DECLS
  * @p: of no change
  * @dispersion: Pearson chi-square over its degrees of freedom; the test uses at least 1
  * @months: with effort, that it was fitted to
+ * @seasonal: beside a yearly wave
  * @why_not: (owned) (nullable): why no trend is given, and what would be needed
  */
 typedef struct {
@@ -23,6 +24,7 @@ typedef struct {
   double p;
   double dispersion;
   guint months;
+  gboolean seasonal;
   char *why_not;
 } TptTrend;
 

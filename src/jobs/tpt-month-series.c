@@ -98,8 +98,7 @@ fit_trend (TptMonthSeries *self)
     }
   trend = sci_trend (months, self->bins->n, LEVEL);
   self->trend = (TptTrend){ trend.per_year, trend.lower, trend.upper, trend.p, trend.dispersion, (guint) trend.months,
-                            tpt_trend_say_why_not (&trend) };
-  self->seasonal = trend.seasonal;
+                            trend.seasonal, tpt_trend_say_why_not (&trend) };
   self->fitted = g_new (double, self->bins->n + 1);
   for (guint i = 0; i < self->bins->n; i++)
     self->fitted[i] = months[i].effort > 0 ? 100 * sci_trend_rate (&trend, months[i].years) : NAN;

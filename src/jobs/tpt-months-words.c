@@ -134,7 +134,7 @@ choose_method (const TptMonthSeries *self, gboolean compared)
     return _("Intervals: exact Poisson, 95 %; ratio: exact conditional test, detections taken as independent.");
   if (self->trend.why_not != NULL)
     return _("Intervals: exact Poisson, 95 %.");
-  return self->seasonal ? _("Intervals: exact Poisson, 95 %. Trend: log-linear beside a yearly wave, Poisson likelihood, its error "
+  return self->trend.seasonal ? _("Intervals: exact Poisson, 95 %. Trend: log-linear beside a yearly wave, Poisson likelihood, its error "
                             "allowing for clumped detections, Student’s t.")
                         : _("Intervals: exact Poisson, 95 %. Trend: log-linear, Poisson likelihood, its error allowing for clumped "
                             "detections, Student’s t.");

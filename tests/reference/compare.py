@@ -25,6 +25,7 @@ from terminal import Skip, close
 ZONE = 'Asia/Kuching'
 NOW = '2026-06-12T17:00:00+08:00'  # where the demo's clock stands
 DAYS = 14
+YEAR_2000 = datetime.datetime(2000, 1, 1, tzinfo=datetime.timezone.utc).timestamp()
 FEWEST = 4  # detections for a fit of occupancy to be tried
 HERE = os.path.dirname(os.path.abspath(__file__))
 
@@ -111,14 +112,18 @@ class Ground:
                 yield int(any(since <= moment < to for moment in self.found[name][station]))
 
     def write_months(self):
+        """With the middle of what of each month lies within the effort, in years from the beginning of one."""
         rows = []
+        first = min(spans[0][0] for spans in self.worked.values() if spans)
+        last = max(spans[-1][1] for spans in self.worked.values() if spans)
         for group in self.program.json('rates', self.project, '--by', 'month')['groups']:
             year, month = (int(part) for part in group['group'].split('-'))
             begin = datetime.datetime(year, month, 1, tzinfo=self.reckoning.zone).timestamp()
             end = datetime.datetime(year + month // 12, month % 12 + 1, 1, tzinfo=self.reckoning.zone).timestamp()
             nights = math.fsum(max(0.0, min(to, end) - max(since, begin)) for spans in self.worked.values() for since, to in spans) / 86400
+            middle = (max(begin, first) + min(end, last)) / 2
             for name in self.seen():
-                rows.append((name, group['group'], repr((begin + end) / 2 / 86400 / 365.25), repr(nights),
+                rows.append((name, group['group'], repr((middle - YEAR_2000) / 86400 / 365.25), repr(nights),
                              sum(begin <= moment < end for moment in self.all_of(name))))
         self.months = rows
         self.write('months.csv', 'species,month,t,nights,n', rows)
@@ -177,6 +182,21 @@ def check_months(program, folder):
         terminal.equal(one['detections'] if one else 0, n, '%s in %s' % (name, month))
         if one:
             close(one['nights'], float(nights), 1e-9, month)
+
+
+def check_trend(program, folder):
+    own = ground(program, folder)
+    found = 0
+    for name in own.seen():
+        trend = program.json('rates', own.project, '--by', 'month', '--species', name)['trend']
+        if trend['per_year'] is None:
+            assert trend['reason'], name
+            continue
+        terminal.equal(trend['seasonal'], True, name)
+        close(trend['per_year'], own.said['trend'][name + ' per_year'], 1e-6, name)
+        close(trend['dispersion'], own.said['trend'][name + ' dispersion'], 1e-6, name)
+        found += 1
+    assert found > 5, 'trends of %d species only' % found
 
 
 # The bandwidth is found by a root finder in R, to 5e-6 or so; what follows from it is not better.
@@ -243,6 +263,7 @@ if __name__ == '__main__':
     sys.exit(terminal.run_cases([
         ('rates against poisson.test', check_rates),
         ('months against detections counted anew', check_months),
+        ('trend against glm', check_trend),
         ('activity against the package circular', check_activity),
         ('overlap and Watson against the package circular', check_overlap),
         ('occupancy against optim and uniroot', check_occupancy),

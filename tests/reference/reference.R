@@ -119,11 +119,12 @@ for (k in seq_len(n)) {
   say("richness", paste("sd", k), sqrt(max(0, sum(choose(missed, k) / choose(n, k) - outer(absent, absent)))))
 }
 
-# Trend over the months.
+# Trend over the months, beside a yearly wave.
 for (species in unique((months <- table_of("months.csv"))$species)) {
   one <- months[months$species == species & months$nights > 0, ]
   if (sum(one$n) == 0) next
-  fit <- summary(glm(n ~ I(t), family = quasipoisson, offset = log(nights), data = one))
+  fit <- suppressWarnings(summary(glm(n ~ t + cos(2 * pi * t) + sin(2 * pi * t), family = quasipoisson, offset = log(nights), data = one,
+                                      control = glm.control(epsilon = 1e-14, maxit = 100))))
   say("trend", paste(species, "per_year"), exp(fit$coefficients[2, 1]))
   say("trend", paste(species, "dispersion"), fit$dispersion)
 }
