@@ -1,6 +1,6 @@
 /* What the files of the findings page share: the page itself in tpt-findings-page.c, what runs
- * for its panes in -runs.c and what is shown of it in -show.c, what is chosen in them in
- * -actions.c, and the keys in -keys.c. */
+ * for its panes in -runs.c, what is shown of it in -show.c and -figures.c, the heads of the panes in -panes.c,
+ * what is chosen in them in -actions.c, and the keys in -keys.c. */
 #pragma once
 
 #include <gtk/gtk.h>
@@ -148,11 +148,25 @@ void tpt_findings_show_trouble (TptFindingsPage *self, const char *words);
 /* The pane of a run recedes, or stands out again. */
 void tpt_findings_set_waiting (TptFindingsPage *self, TptFindingsRun run, gboolean waiting);
 
+/* A figure, which keeps its place for the keyboard when it is the same, or a note in its place. */
+void tpt_findings_show_figure (TptFigurePane *pane, TptFigure *figure, const char *note);
+/* The stretches of time and hours that are chosen. */
+void tpt_findings_show_brushes (TptFindingsPage *self);
+/* The station pointed out, on the maps and in the strip. */
+void tpt_findings_mark_station (TptFindingsPage *self);
+void tpt_findings_show_sides (TptFindingsPage *self);
+/* @job, or @words why there is none. */
+void tpt_findings_say_occupancy (TptFindingsPage *self, TptJobOccupancy *job, const char *words);
+
 /* What is chosen: chips, buttons, brushes, marks. */
 void tpt_findings_show_choice (TptFindingsPage *self);
 /* What a switchable pane is set to. */
 void tpt_findings_show_side (TptFindingsPage *self, TptSide *side);
 void tpt_findings_forget (TptFindingsPage *self);
+
+/* (transfer full) (nullable): what the first or the other of two that are compared is beside the other; %NULL
+ * without a comparison. */
+char *tpt_findings_name_side (TptFindingsPage *self, gboolean other);
 
 /* (transfer full): how something is called, or its name. For #TptNaming, @page is the page. */
 char *tpt_findings_name_station (const char *code, gpointer page);
