@@ -13,6 +13,7 @@ struct _TptJobFigure {
   /* Input arguments */
   char *kind;        /* (owned) */
   TptFilter *filter; /* (owned) */
+  TptFilter *other;  /* (owned) (nullable) */
   gboolean exact;
   TptLivesBy by;
   TptInstant on, until; /* of what is due */
@@ -72,7 +73,7 @@ tpt_job_figure_list_kinds (const char *separator)
 static gboolean
 make_figure (TptJobFigure *self, TptStore *store, GCancellable *cancellable, GError **error)
 {
-  const TptFigureOrder order = { self->filter, self->exact, self->by, self->on, self->until, self->by_sun };
+  const TptFigureOrder order = { self->filter, self->other, self->exact, self->by, self->on, self->until, self->by_sun };
   const Kind *kind = find_kind (self->kind);
   g_autofree char *names = NULL;
 
@@ -128,6 +129,7 @@ tpt_job_figure_dispose (GObject *object)
 
   g_clear_pointer (&self->kind, g_free);
   g_clear_pointer (&self->filter, tpt_filter_free);
+  g_clear_pointer (&self->other, tpt_filter_free);
   g_clear_pointer (&self->path, g_free);
   g_clear_pointer (&self->figure, tpt_figure_unref);
   g_clear_pointer (&self->csv_path, g_free);
@@ -179,6 +181,13 @@ tpt_job_figure_set_moments (TptJobFigure *self, TptInstant on, TptInstant until)
 {
   self->on = on;
   self->until = until;
+}
+
+void
+tpt_job_figure_compare (TptJobFigure *self, const TptFilter *other)
+{
+  g_clear_pointer (&self->other, tpt_filter_free);
+  self->other = tpt_filter_copy (other);
 }
 
 void

@@ -37,6 +37,9 @@ void tpt_job_figure_set_moments (TptJobFigure *self, TptInstant on, TptInstant u
 /* Of a figure of hours: those of the sun's day, else of the project's clock. */
 void tpt_job_figure_set_by_sun (TptJobFigure *self, gboolean by_sun);
 
+/* Besides, what another filter chooses: of a strip, of hours and of months; others show the first alone. Copied. */
+void tpt_job_figure_compare (TptJobFigure *self, const TptFilter *other);
+
 /* (transfer none): the figure, after the run. */
 TptFigure *tpt_job_figure_get_figure (TptJobFigure *self);
 /* (transfer none) (nullable): where the numbers went. */

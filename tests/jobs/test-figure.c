@@ -36,9 +36,9 @@ clear_texts (Texts *texts)
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Texts, clear_texts)
 
 static void
-make (JobsFixture *f, const char *kind, const char *species, gboolean exact, Texts *texts)
+make_beside (JobsFixture *f, const char *kind, const char *species, const char *other, gboolean exact, Texts *texts)
 {
-  g_autoptr (TptFilter) filter = tpt_filter_new ();
+  g_autoptr (TptFilter) filter = tpt_filter_new (), beside = tpt_filter_new ();
   g_autofree char *path = jobs_path (f, "figure.svg");
   g_autoptr (TptJobFigure) job = NULL;
   TptFigureSize size = TPT_FIGURE_SIZE_INIT;
@@ -47,10 +47,21 @@ make (JobsFixture *f, const char *kind, const char *species, gboolean exact, Tex
   style.framed = TRUE;
   filter->species = species != NULL ? g_strsplit (species, ",", -1) : NULL;
   job = tpt_job_figure_new (kind, filter, exact);
+  if (other != NULL)
+    {
+      beside->species = g_strsplit (other, ",", -1);
+      tpt_job_figure_compare (job, beside);
+    }
   tpt_job_figure_write_to (job, path, &size, &style);
   jobs_run (f, job);
   texts->svg = jobs_read (path);
   texts->csv = jobs_read (tpt_job_figure_get_csv_path (job));
+}
+
+static void
+make (JobsFixture *f, const char *kind, const char *species, gboolean exact, Texts *texts)
+{
+  make_beside (f, kind, species, NULL, exact, texts);
 }
 
 /* Every number with a decimal point in a text that could be a place here; the
@@ -339,6 +350,32 @@ test_files (JobsFixture *f, gconstpointer data)
     }
 }
 
+/* Two species beside each other, which the map and the others leave at the first; still without secrets. */
+static void
+test_beside (JobsFixture *f, gconstpointer data)
+{
+  static const struct {
+    const char *kind;
+    gboolean both;
+  } cases[] = { { "strip", TRUE }, { "hours", TRUE }, { "months", TRUE }, { "map", FALSE }, { "matrix", FALSE } };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_auto (Texts) texts = { NULL, NULL };
+
+      g_test_message ("%s", cases[i].kind);
+      make_beside (f, cases[i].kind, "Vulpes vulpes", "Lynx lynx", FALSE, &texts);
+      g_assert_nonnull (strstr (texts.svg, "Red fox"));
+      g_assert_cmpint (strstr (texts.svg, "Eurasian lynx") != NULL, ==, cases[i].both);
+      g_assert_cmpint (strstr (texts.csv, "Eurasian lynx") != NULL, ==, cases[i].both);
+      for (gsize k = 0; k < G_N_ELEMENTS (secrets); k++)
+        {
+          g_assert_null (strstr (texts.svg, secrets[k]));
+          g_assert_null (strstr (texts.csv, secrets[k]));
+        }
+    }
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -348,6 +385,7 @@ main (int argc, char *argv[])
   ADD_FILLED ("/figure/hidden", test_hidden);
   ADD_FILLED ("/figure/extreme", test_extreme);
   ADD_FILLED ("/figure/exact", test_exact);
+  ADD_FILLED ("/figure/beside", test_beside);
   ADD_FILLED ("/figure/due", test_due);
   ADD_FILLED ("/figure/due-filter", test_due_filter);
   ADD_FILLED ("/figure/station", test_station);

@@ -56,6 +56,7 @@ struct _TptFigureDialog {
 
   TptProject *project;          /* (owned) (nullable) */
   TptFilter *filter;            /* (owned) (nullable) */
+  TptFilter *other;             /* (owned) (nullable): beside it */
   TptFigure *figure;            /* (owned) (nullable) */
   GCancellable *preview_run;    /* (owned) (nullable): the run whose result is wanted */
   GCancellable *write_run;      /* (owned) (nullable) */
@@ -110,6 +111,8 @@ make_job (TptFigureDialog *self)
   TptJobFigure *job =
     tpt_job_figure_new (get_kind (self), filter, !shows_lives (self) && gtk_switch_get_active (self->exact));
 
+  if (self->other != NULL)
+    tpt_job_figure_compare (job, self->other);
   tpt_job_figure_set_by_sun (job, kinds[get_row (self)].by_sun);
   tpt_job_figure_set_by (job, (TptLivesBy) MIN (gtk_drop_down_get_selected (self->by), TPT_LIVES_BY_CAUSE));
   return job;
@@ -392,6 +395,7 @@ tpt_figure_dialog_dispose (GObject *object)
   g_clear_object (&self->chooser);
   g_clear_object (&self->project);
   g_clear_pointer (&self->filter, tpt_filter_free);
+  g_clear_pointer (&self->other, tpt_filter_free);
   g_clear_pointer (&self->figure, tpt_figure_unref);
   gtk_widget_dispose_template (GTK_WIDGET (self), TPT_TYPE_FIGURE_DIALOG);
 
@@ -454,6 +458,14 @@ tpt_figure_dialog_present (GtkWindow *parent, TptProject *project, const char *k
   make_preview (self);
   gtk_window_present (GTK_WINDOW (self));
   return self;
+}
+
+void
+tpt_figure_dialog_compare (TptFigureDialog *self, const TptFilter *other)
+{
+  g_clear_pointer (&self->other, tpt_filter_free);
+  self->other = tpt_filter_copy (other);
+  make_preview (self);
 }
 
 void

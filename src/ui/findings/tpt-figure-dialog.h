@@ -25,6 +25,9 @@ G_DECLARE_FINAL_TYPE (TptFigureDialog, tpt_figure_dialog, TPT, FIGURE_DIALOG, Ad
 TptFigureDialog *tpt_figure_dialog_present (GtkWindow *parent, TptProject *project, const char *kind,
                                             const TptFilter *filter);
 
+/* What stands beside it in a strip, in hours and in months. Copied; makes the preview anew. */
+void tpt_figure_dialog_compare (TptFigureDialog *self, const TptFilter *other);
+
 /* Writes what is chosen to @path, as if a person had chosen that file; closes
  * the dialog when done and says so in the dialog when it fails. */
 void tpt_figure_dialog_write_to (TptFigureDialog *self, const char *path);

@@ -287,10 +287,15 @@ static void
 open_figure (TptFindingsPage *self, const char *kind)
 {
   g_autoptr (TptFilter) filter = tpt_findings_page_get_filter (self);
+  g_autoptr (TptFilter) other = tpt_findings_choice_make_other_filter (self->choice, TPT_PART_NONE);
   GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  TptFigureDialog *dialog;
 
-  if (self->project != NULL)
-    tpt_figure_dialog_present (GTK_IS_WINDOW (root) ? GTK_WINDOW (root) : NULL, self->project, kind, filter);
+  if (self->project == NULL)
+    return;
+  dialog = tpt_figure_dialog_present (GTK_IS_WINDOW (root) ? GTK_WINDOW (root) : NULL, self->project, kind, filter);
+  if (other != NULL)
+    tpt_figure_dialog_compare (dialog, other);
 }
 
 static void
