@@ -85,13 +85,17 @@ measure_numbers (const TptRateScale *scale, TptCanvas *canvas)
   return ceil (MAX (widest, tpt_value_axis_width (&scale->rates, canvas->style)));
 }
 
-/* The last tick may be below the end: the scale is as long as what it shows. */
+/* The last tick may be below the end: the scale is as long as what it shows. There is one beside nought, also
+ * where the step that would have the most room lies beyond the end. */
 static void
 set_ticks (TptRateScale *scale, TptCanvas *canvas)
 {
   double bottom = scale->plot.y + scale->plot.height;
+  int ticks = tpt_value_axis_room (scale->plot.height, TRUE, canvas->style);
 
-  tpt_value_axis_init (&scale->rates, scale->top, tpt_value_axis_room (scale->plot.height, TRUE, canvas->style), FALSE);
+  do
+    tpt_value_axis_init (&scale->rates, scale->top, ticks++, FALSE);
+  while (scale->rates.step > scale->top);
   scale->rates.to = scale->top;
   scale->rates.start = bottom;
   scale->rates.end = scale->plot.y;
@@ -180,7 +184,8 @@ hold (const TptRateScale *scale, double rate)
 }
 
 TptFigureRect
-tpt_rate_mark_get_rect (const TptRateScale *scale, const TptCanvas *canvas, const TptRateMark *mark, double x, double room)
+tpt_rate_mark_get_rect (const TptRateScale *scale, const TptCanvas *canvas, const TptRateMark *mark, double x,
+                        double room)
 {
   double diameter = get_diameter (canvas, room);
   double top = hold (scale, mark->rate) - diameter / 2;
@@ -194,7 +199,8 @@ tpt_rate_mark_get_rect (const TptRateScale *scale, const TptCanvas *canvas, cons
 }
 
 TptFigureRect
-tpt_rate_effort_get_rect (const TptRateScale *scale, const TptCanvas *canvas, const TptRateMark *mark, double x, double room)
+tpt_rate_effort_get_rect (const TptRateScale *scale, const TptCanvas *canvas, const TptRateMark *mark, double x,
+                          double room)
 {
   double width = CLAMP (floor (0.72 * room), LEAST, BAR_MOST * canvas->em);
   double length = MAX (scale->effort.height * mark->nights / scale->nights, 1);
@@ -273,7 +279,8 @@ draw_arrow (TptCanvas *canvas, double x, double y, double size, gboolean filled)
 }
 
 static void
-draw_interval (const TptRateScale *scale, TptCanvas *canvas, const TptRateMark *mark, int series, double x, double alpha)
+draw_interval (const TptRateScale *scale, TptCanvas *canvas, const TptRateMark *mark, int series, double x,
+               double alpha)
 {
   double top = hold (scale, mark->high), bottom = hold (scale, mark->low);
 

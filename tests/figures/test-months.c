@@ -1,5 +1,6 @@
 #include "figure-samples.h"
 #include "figure-texts.h"
+#include "tpt-rate-marks-private.h"
 
 #include <string.h>
 
@@ -287,6 +288,32 @@ test_years (void)
   g_assert_cmpuint (assert_texts_apart (figure, 1920, HEIGHT, &plain) - assert_texts_apart (figure, 320, HEIGHT, &plain), >=, 7);
 }
 
+/* However low the pane, there is a number beside nought to read the marks by. */
+static void
+test_ticks (void)
+{
+  static const double tops[] = { 0.011, 0.9, 1.1, 2.6, 4.4, 9.7, 19, 51 };
+  static const double heights[] = { 70, 100, 130, 300 };
+  TptFigureStyle style = TPT_FIGURE_STYLE_INIT;
+  TptCanvas canvas;
+
+  tpt_canvas_begin_blank (&canvas, &style);
+  for (gsize i = 0; i < G_N_ELEMENTS (tops); i++)
+    for (gsize k = 0; k < G_N_ELEMENTS (heights); k++)
+      {
+        const TptRateMark mark = { .nights = 30, .detections = 3, .rate = tops[i] / 2, .low = 0, .high = tops[i] };
+        TptFigureRect area = { 0, 0, 400, heights[k] };
+        TptRateScale scale;
+
+        tpt_rate_scale_set (&scale, &mark, 1);
+        tpt_rate_scale_lay_out (&scale, &canvas, &area);
+        g_test_message ("%g in %g", tops[i], heights[k]);
+        g_assert_cmpuint (tpt_value_axis_count (&scale.rates), >=, 2);
+        g_assert_cmpfloat (scale.rates.step, <=, scale.top);
+      }
+  tpt_canvas_end (&canvas);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -302,5 +329,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/figures/months/nothing", test_nothing);
   g_test_add_func ("/figures/months/sizes", test_sizes);
   g_test_add_func ("/figures/months/years", test_years);
+  g_test_add_func ("/figures/months/ticks", test_ticks);
   return g_test_run ();
 }
