@@ -9,10 +9,6 @@
 #include "tpt-job-activity.h"
 #include "tpt-number.h"
 
-#define POINTS_LEAST 8
-#define POINTS_MOST 4096
-#define BOOT_MOST 100000
-
 /* What both commands take besides filters. */
 typedef struct {
   gboolean by_sun;
@@ -36,8 +32,9 @@ read_detail (BatchOptions *options, Detail *detail, GError **error)
 {
   *detail = (Detail){ FALSE, TPT_ACTIVITY_POINTS, TPT_ACTIVITY_BOOT, TPT_ACTIVITY_SEED };
   return batch_by_sun (options, &detail->by_sun, error) &&
-         read_count (options->points, "--points", POINTS_LEAST, POINTS_MOST, &detail->points, error) &&
-         read_count (options->boot, "--boot", 0, BOOT_MOST, &detail->boot, error) &&
+         read_count (options->points, "--points", TPT_ACTIVITY_POINTS_LEAST, TPT_ACTIVITY_POINTS_MOST, &detail->points,
+                     error) &&
+         read_count (options->boot, "--boot", 0, TPT_ACTIVITY_BOOT_MOST, &detail->boot, error) &&
          read_count (options->seed, "--seed", 0, G_MAXINT64, &detail->seed, error);
 }
 

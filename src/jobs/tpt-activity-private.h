@@ -88,11 +88,12 @@ char *tpt_activity_say_why_not (const GArray *hours, guint n_without);
 /* (transfer full): "07:10". */
 char *tpt_activity_say_hour (double hour);
 
-/* (transfer full): kind "hours". */
+/* (transfer full): kind "hours"; @other (nullable). */
 TptFigure *tpt_activity_draw (const TptActivitySeries *self,
                               const TptActivitySeries *other,
-                              const TptOverlap *overlap,
-                              const TptActivityOrder *order);
+                              const TptActivityOrder *order,
+                              const char *summary,
+                              const char *method);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TptActivitySeries, tpt_activity_series_free)
 

@@ -80,7 +80,8 @@ tpt_activity_say (const TptActivitySeries *self, gboolean by_sun)
   GString *text = g_string_new (NULL);
 
   if (isnan (found->peak_hour))
-    g_string_append_printf (text, "%s: %s.", found->label, count);
+    /* Translators: a species, such as "60 detections". */
+    g_string_append_printf (text, _("%1$s: %2$s."), found->label, count);
   else
     {
       peak = tpt_activity_say_hour (found->peak_hour);
@@ -101,7 +102,7 @@ tpt_activity_say (const TptActivitySeries *self, gboolean by_sun)
   return g_string_free (text, FALSE);
 }
 
-/* In words first: how likely such a difference is by chance. */
+/* (nullable): in words first: how likely such a difference is by chance. */
 static char *
 say_test (const TptOverlap *overlap)
 {
@@ -110,24 +111,34 @@ say_test (const TptOverlap *overlap)
   if (isnan (overlap->watson_p))
     return NULL;
   chance = tpt_words_chance (overlap->watson_p);
-  return g_strdup_printf (overlap->watson_p < RARE ? _("The hours differ by more than chance would bring about (%s).")
-                                                   : _("The hours differ by no more than chance would bring about (%s)."),
-                          chance);
+  return g_strdup_printf (overlap->watson_p < RARE
+                          ? _("The hours differ by more than chance would bring about (%s).")
+                          : _("The hours differ by no more than chance would bring about (%s)."), chance);
+}
+
+/* (nullable) */
+static char *
+say_value (const TptOverlap *overlap)
+{
+  if (isnan (overlap->value))
+    return NULL;
+  if (isnan (overlap->low))
+    return g_strdup_printf (_("Their curves overlap by %.0f %%."), 100 * overlap->value);
+  return g_strdup_printf (_("Their curves overlap by %1$.0f %% (95 %% interval %2$.0f to %3$.0f)."),
+                          100 * overlap->value, 100 * overlap->low, 100 * overlap->high);
 }
 
 static char *
 compare (const TptActivitySeries *self, const TptActivitySeries *other, const TptOverlap *overlap)
 {
   g_autofree char *first = say_count (self->found.n), *second = say_count (other->found.n), *test = say_test (overlap);
+  g_autofree char *value = say_value (overlap);
   GString *text = g_string_new (NULL);
 
   /* Translators: what is compared, such as "Sun bear: 60 detections; Sambar: 112 detections." */
   g_string_append_printf (text, _("%1$s: %2$s; %3$s: %4$s."), self->found.label, first, other->found.label, second);
-  if (!isnan (overlap->low))
-    g_string_append_printf (text, _(" Their curves overlap by %1$.0f %% (95 %% interval %2$.0f to %3$.0f)."),
-                            100 * overlap->value, 100 * overlap->low, 100 * overlap->high);
-  else if (!isnan (overlap->value))
-    g_string_append_printf (text, _(" Their curves overlap by %.0f %%."), 100 * overlap->value);
+  if (value != NULL)
+    g_string_append_printf (text, " %s", value);
   if (test != NULL)
     g_string_append_printf (text, " %s", test);
   if (overlap->why_not != NULL)
@@ -182,16 +193,22 @@ say_resamples (guint boot)
                           number);
 }
 
+/* Of two curves the one may have more records than are resampled. */
 static char *
-say_band (const TptActivity *found)
+say_band (const TptActivitySeries *self, const TptActivitySeries *other)
 {
-  g_autofree char *resamples = NULL;
+  guint boot = self->found.boot, other_boot = other != NULL ? other->found.boot : boot;
+  g_autofree char *resamples = MAX (boot, other_boot) > 0 ? say_resamples (MAX (boot, other_boot)) : NULL;
 
-  if (found->boot == 0)
+  if (resamples == NULL)
     return g_strdup (_("Band: 95 % at each hour, by the standard error."));
-  resamples = say_resamples (found->boot);
-  /* Translators: such as "1,000 resamples drawn from the curve". */
-  return g_strdup_printf (_("Band: 95 %% at each hour, %s."), resamples);
+  if (boot == other_boot)
+    /* Translators: such as "1,000 resamples drawn from the curve". */
+    return g_strdup_printf (_("Band: 95 %% at each hour, %s."), resamples);
+  /* Translators: what a curve is of, "1,000 resamples drawn from the curve", and what another curve is of. */
+  return g_strdup_printf (_("Bands: 95 %% at each hour, that of %1$s by %2$s, that of %3$s by the standard error."),
+                          boot > 0 ? self->found.label : other->found.label, resamples,
+                          boot > 0 ? other->found.label : self->found.label);
 }
 
 static char *
@@ -225,7 +242,7 @@ tpt_activity_say_method (const TptActivitySeries *self,
     {
       const TptActivitySeries *second = drawn == self && other != NULL && other->curve != NULL ? other : NULL;
       g_autofree char *kernel = say_kernel (drawn, second);
-      g_autofree char *band = say_band (&drawn->found);
+      g_autofree char *band = say_band (drawn, second);
 
       g_string_append_printf (text, " %s %s", kernel, band);
     }

@@ -9,10 +9,6 @@
 /* The finest grid for the times of the sun without leave, decimals of a degree. */
 #define FINEST_DECIMALS 1
 
-#define POINTS_LEAST 8
-#define POINTS_MOST 4096
-#define BOOT_MOST 100000
-
 struct _TptJobActivity {
   TptJob parent_instance;
 
@@ -108,7 +104,7 @@ tpt_job_activity_compute (TptJobActivity *self, TptStore *store, GCancellable *c
   if (!compare (self, cancellable, error))
     return FALSE;
   self->method = tpt_activity_say_method (self->series[0], self->series[1], self->overlap, &self->order);
-  self->figure = tpt_activity_draw (self->series[0], self->series[1], self->overlap, &self->order);
+  self->figure = tpt_activity_draw (self->series[0], self->series[1], &self->order, self->sentence, self->method);
   return TRUE;
 }
 
@@ -168,8 +164,8 @@ tpt_job_activity_compare (TptJobActivity *self, const TptFilter *other)
 void
 tpt_job_activity_set_detail (TptJobActivity *self, guint points, guint boot)
 {
-  self->order.points = CLAMP (points, POINTS_LEAST, POINTS_MOST);
-  self->order.boot = MIN (boot, BOOT_MOST);
+  self->order.points = CLAMP (points, TPT_ACTIVITY_POINTS_LEAST, TPT_ACTIVITY_POINTS_MOST);
+  self->order.boot = MIN (boot, TPT_ACTIVITY_BOOT_MOST);
 }
 
 void

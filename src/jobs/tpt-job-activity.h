@@ -9,7 +9,10 @@
 G_BEGIN_DECLS
 
 #define TPT_ACTIVITY_POINTS 288
+#define TPT_ACTIVITY_POINTS_LEAST 8
+#define TPT_ACTIVITY_POINTS_MOST 4096
 #define TPT_ACTIVITY_BOOT 1000
+#define TPT_ACTIVITY_BOOT_MOST 100000
 #define TPT_ACTIVITY_SEED 1
 
 /**
@@ -100,7 +103,8 @@ TptJobActivity *tpt_job_activity_new (const TptFilter *filter, gboolean by_sun);
 /* Besides, another filter: two series and their overlap. Copied. */
 void tpt_job_activity_compare (TptJobActivity *self, const TptFilter *other);
 
-/* Of points of the curve (8 to 4,096; %TPT_ACTIVITY_POINTS) and resamples (0 to 100,000; %TPT_ACTIVITY_BOOT). */
+/* Points of the curve (%TPT_ACTIVITY_POINTS unless set) and resamples (0 to %TPT_ACTIVITY_BOOT_MOST;
+ * %TPT_ACTIVITY_BOOT), held within their limits. */
 void tpt_job_activity_set_detail (TptJobActivity *self, guint points, guint boot);
 
 /* Names the resamples: the same seed gives the same numbers, whatever the machine (%TPT_ACTIVITY_SEED). */

@@ -173,19 +173,16 @@ static void
 set_caption (TptJobFindings *self, TptFigure *figure)
 {
   TptFigureCaption caption = TPT_FIGURE_CAPTION_INIT;
-  g_autofree char *species = tpt_job_findings_name_species (self);
-  g_autofree char *second =
-    self->other != NULL ? tpt_pass_name_species (self->other_pass, (const char *const *) self->other->species) : NULL;
-  g_autofree char *both =
-    second != NULL && !g_str_equal (species, second) ? g_strdup_printf (_("%1$s and %2$s"), species, second) : NULL;
-  g_autofree char *title = g_strdup_printf (_("%s: stations through time"), both != NULL ? both : species);
+  g_autofree char *species = tpt_pass_name_both (self->pass, self->filter, self->other_pass, self->other);
+  g_autofree char *title = g_strdup_printf (_("%s: stations through time"), species);
   g_autofree char *method = tpt_job_findings_describe_method (self);
 
   caption.title = title;
   caption.n = self->other != NULL ? -1 : self->rate.detections; /* of two, the legend tells */
   caption.n_of = _("detections");
-  caption.trap_nights = self->rate.nights;
-  caption.period = self->pass->period;
+  /* Two species stand on the same nights, two periods do not: a sum would be true of one of them only. */
+  caption.trap_nights = self->other_pass == NULL || self->other_pass == self->pass ? self->rate.nights : NAN;
+  caption.period = tpt_pass_unite_periods (self->pass, self->other_pass);
   caption.zone = self->pass->zone;
   caption.method = method;
   tpt_figure_set_caption (figure, &caption);

@@ -14,7 +14,7 @@
 typedef struct {
   guint species;
   gint64 detections;
-  guint stations; /* it was seen at */
+  guint stations; /* that worked and saw it */
 } Row;
 
 struct _TptJobMatrix {
@@ -49,7 +49,8 @@ count_rows (TptPass *pass)
       Row *row = &rows[detection->species];
 
       row->detections++;
-      row->stations += last == NULL || last->species != detection->species || last->place != detection->place;
+      row->stations += pass->nights[detection->place] > 0 &&
+                       (last == NULL || last->species != detection->species || last->place != detection->place);
       last = detection;
     }
   return rows;
@@ -95,7 +96,9 @@ add_stations (TptJobMatrix *self)
       const char *code = tpt_record_get_code (place);
       const char *name = tpt_record_get_text (place, "name");
 
-      tpt_matrix_add_station (self->figure, self->discreet ? number : name != NULL ? name : code, self->discreet ? NULL : code,
+      if (name == NULL)
+        name = code;
+      tpt_matrix_add_station (self->figure, self->discreet ? number : name, self->discreet ? NULL : code,
                               self->pass->nights[i]);
     }
 }
@@ -113,7 +116,8 @@ add_cells (TptJobMatrix *self)
       guint species = g_array_index (self->rows, Row, i).species;
       g_autofree char *title = tpt_species_title (self->pass->species->pdata[species]);
 
-      row_of[species] = tpt_matrix_add_species (self->figure, title, tpt_record_get_code (self->pass->species->pdata[species]));
+      row_of[species] =
+        tpt_matrix_add_species (self->figure, title, tpt_record_get_code (self->pass->species->pdata[species]));
     }
   for (guint i = 0; i < self->pass->detections->len; i++)
     {
@@ -154,7 +158,7 @@ say_widest (TptJobMatrix *self)
     {
       const Row *row = &g_array_index (self->rows, Row, i);
 
-      if (row->detections > 0 && (widest == NULL || row->stations > widest->stations))
+      if (row->stations > 0 && (widest == NULL || row->stations > widest->stations))
         widest = row;
     }
   for (guint i = 0; i < self->pass->places->len; i++)
@@ -162,11 +166,12 @@ say_widest (TptJobMatrix *self)
   if (widest == NULL)
     return NULL;
   title = tpt_species_title (self->pass->species->pdata[widest->species]);
-  if (widest->stations >= worked)
+  if (widest->stations == worked)
     return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%1$s turned up at the one station that worked.",
                                          "%1$s turned up at all %2$u stations that worked.", worked),
                             title, worked);
-  return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%1$s turned up at the most stations: at %2$u of the %3$u that worked.",
+  return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
+                                       "%1$s turned up at the most stations: at %2$u of the %3$u that worked.",
                                        "%1$s turned up at the most stations: at %2$u of the %3$u that worked.", worked),
                           title, widest->stations, worked);
 }
@@ -215,8 +220,9 @@ check_rows (TptJobMatrix *self, GError **error)
 {
   if (self->rows->len > 0 || self->left_out == 0)
     return TRUE;
-  g_set_error_literal (error, TPT_ERROR, TPT_ERROR_USAGE,
-                       _("The species asked for are of extreme sensitivity: which station saw them is shown in an exact figure only"));
+  g_set_error_literal (
+    error, TPT_ERROR, TPT_ERROR_USAGE,
+    _("The species asked for are of extreme sensitivity: which station saw them is shown in an exact figure only"));
   return FALSE;
 }
 

@@ -15,7 +15,8 @@ G_DECLARE_FINAL_TYPE (TptJobMatrix, tpt_job_matrix, TPT, JOB_MATRIX, TptJob)
  * stations, by code. Keys are the scientific names and the stations' codes. */
 TptJobMatrix *tpt_job_matrix_new (const TptFilter *filter, TptMatrixMeasure measure);
 
-/* Made for others: stations by number in the order of their codes, without keys, and species of extreme sensitivity left out. */
+/* Made for others: stations by number in the order of their codes, without keys, and species of extreme
+ * sensitivity left out. */
 void tpt_job_matrix_set_discreet (TptJobMatrix *self, gboolean discreet);
 
 /* (transfer none): kind "matrix". */

@@ -24,7 +24,8 @@ typedef struct {
   double *fitted;
 } TptMonthSeries;
 
-TptMonthSeries *tpt_month_series_new (TptStore *store, const TptFilter *filter, GCancellable *cancellable, GError **error);
+TptMonthSeries *tpt_month_series_new (TptStore *store, const TptFilter *filter, GCancellable *cancellable,
+                                      GError **error);
 void tpt_month_series_free (TptMonthSeries *self);
 
 /* Rate of @other over that of @self. */
@@ -36,7 +37,7 @@ char *tpt_month_series_say_ratio (const TptMonthSeries *self, const TptMonthSeri
 char *tpt_month_series_say_method (const TptMonthSeries *self, gboolean compared);
 
 /* (transfer full): @other (nullable) is laid over @self when their periods do not overlap. */
-TptFigure *tpt_month_series_draw (const TptMonthSeries *self, const TptMonthSeries *other);
+TptFigure *tpt_month_series_draw (const TptMonthSeries *self, const TptMonthSeries *other, const char *summary);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (TptMonthSeries, tpt_month_series_free)
 

@@ -36,7 +36,7 @@ tpt_job_months_compute (TptJobMonths *self, TptStore *store, GCancellable *cance
     }
   else
     self->sentence = tpt_month_series_say_trend (self->series[0]);
-  self->figure = tpt_month_series_draw (self->series[0], self->series[1]);
+  self->figure = tpt_month_series_draw (self->series[0], self->series[1], self->sentence);
   return TRUE;
 }
 

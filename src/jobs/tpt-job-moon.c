@@ -124,13 +124,17 @@ test_parts (TptMoonlight *light, const TptMoonNights *nights)
   else if (nights->all_ms <= 0)
     light->why_not = g_strdup (_("The sun never went 6° below the horizon while a camera worked."));
   else if (needed == 0)
-    light->why_not = g_strdup (_("The cameras worked in one part of the moon’s round only; a month of nights is needed."));
-  else if (light->dark < needed)
     light->why_not =
-      g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "To tell the parts of the moon’s round apart, %2$d detections in the dark are needed; there is %1$d.",
-                                    "To tell the parts of the moon’s round apart, %2$d detections in the dark are needed; there are %1$d.",
-                                    (gulong) light->dark),
-                       (int) light->dark, (int) needed);
+      g_strdup (_("The cameras worked in one part of the moon’s round only; a month of nights is needed."));
+  else if (light->dark < needed)
+    light->why_not = g_strdup_printf (
+      g_dngettext (GETTEXT_PACKAGE,
+                   "To tell the parts of the moon’s round apart, %2$d detections in the dark are needed; there is "
+                   "%1$d.",
+                   "To tell the parts of the moon’s round apart, %2$d detections in the dark are needed; there are "
+                   "%1$d.",
+                   (gulong) light->dark),
+      (int) light->dark, (int) needed);
   else
     light->p = sci_gamma_q ((parts - 1) / 2.0, take_chi_square (light, nights->nights) / 2);
 }
@@ -142,27 +146,33 @@ say_sentence (TptJobMoon *self)
   g_autofree char *species = tpt_pass_name_species (self->pass, (const char *const *) self->filter->species);
   g_autofree char *count = tpt_words_number ((double) light->dark), *seen = NULL, *lit = NULL, *p = NULL;
 
-  seen = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s detection in the dark", "%s detections in the dark", (gulong) light->dark), count);
+  seen = g_strdup_printf (
+    g_dngettext (GETTEXT_PACKAGE, "%s detection in the dark", "%s detections in the dark", (gulong) light->dark),
+    count);
   if (light->dark == 0 || isnan (light->expected_lit))
-    return g_strdup_printf ("%s: %s. %s", species, seen, light->why_not != NULL ? light->why_not : "");
-  lit = g_strdup_printf (_("with %1$.0f %% of the moon lit on average; by chance it would be %2$.0f %%"), 100 * light->mean_lit,
-                         100 * light->expected_lit);
+    /* Translators: a species, "12 detections in the dark", and a sentence. */
+    return g_strdup_printf (_("%1$s: %2$s. %3$s"), species, seen, light->why_not);
+  lit = g_strdup_printf (_("with %1$.0f %% of the moon lit on average; by chance it would be %2$.0f %%"),
+                         100 * light->mean_lit, 100 * light->expected_lit);
   if (light->why_not != NULL)
-    return g_strdup_printf ("%s: %s, %s. %s", species, seen, lit, light->why_not);
+    return g_strdup_printf (_("%1$s: %2$s, %3$s. %4$s"), species, seen, lit, light->why_not);
   p = tpt_words_chance (light->p);
-  return g_strdup_printf (light->p < 1 - LEVEL ? _("%1$s: %2$s, %3$s. The parts of the moon’s round differ (%4$s).")
-                                               : _("%1$s: %2$s, %3$s. Chance alone could make the parts of the moon’s round differ so much (%4$s)."),
-                          species, seen, lit, p);
+  return g_strdup_printf (
+    light->p < 1 - LEVEL
+      ? _("%1$s: %2$s, %3$s. The parts of the moon’s round differ (%4$s).")
+      : _("%1$s: %2$s, %3$s. Chance alone could make the parts of the moon’s round differ so much (%4$s)."),
+    species, seen, lit, p);
 }
 
 static char *
 say_method (TptJobMoon *self, const TptMoonNights *nights)
 {
   g_autofree char *counted = tpt_pass_describe_method (self->pass);
-  g_autofree char *all = g_strdup_printf (_("%s Dark: sun more than 6° below the horizon at the station. Expected: the dark time worked "
-                                            "in each eighth of the moon’s round. Intervals: exact Poisson, 95 %%; test: chi-square, "
-                                            "detections taken as independent."),
-                                          counted);
+  g_autofree char *all =
+    g_strdup_printf (_("%s Dark: sun more than 6° below the horizon at the station. Expected: the dark time worked "
+                       "in each eighth of the moon’s round. Intervals: exact Poisson, 95 %%; test: chi-square, "
+                       "detections taken as independent."),
+                     counted);
 
   if (nights->without_place == 0)
     return g_steal_pointer (&all);

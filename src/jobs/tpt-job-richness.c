@@ -163,8 +163,10 @@ compute (TptJobRichness *self, TptStore *store, GCancellable *cancellable, GErro
     return FALSE;
   estimate (self, chosen);
   self->sentence = tpt_richness_say (&self->richness, self->pass->period, self->pass->zone);
-  self->method = g_strdup (_("Stations that worked are the units of sampling, and one that saw nothing counts as one. Mean and "
-                             "standard deviation over all ways to choose so many of them, exact; Chao2 with limits after Chao 1987."));
+  self->method = g_strdup (
+    _("Stations that worked or saw something are the units of sampling; one that saw nothing counts as one. "
+      "Mean and standard deviation over all ways to choose so many of them, exact; Chao2 with limits "
+      "after Chao 1987."));
   make_figure (self);
   return TRUE;
 }

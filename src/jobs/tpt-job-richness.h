@@ -8,7 +8,7 @@
 G_BEGIN_DECLS
 
 /**
- * TptRichness: species seen in stations that worked; a station that saw nothing counts as one.
+ * TptRichness: species seen at stations that worked or saw something; one that saw nothing counts as one.
  * @stations: units of sampling
  * @observed: species
  * @incidences: pairs of a species and a station

@@ -108,42 +108,23 @@ find_axis (const TptMonthSeries *self, const TptMonthSeries *other, int shift)
   return (TptRange){ tpt_month_start (self->bins->zone, first), tpt_month_start (self->bins->zone, end) };
 }
 
-static TptRange
-unite (TptRange a, TptRange b)
-{
-  if (a.from == TPT_NO_INSTANT || b.from == TPT_NO_INSTANT)
-    return a.from == TPT_NO_INSTANT ? b : a;
-  return (TptRange){ MIN (a.from, b.from), MAX (a.to, b.to) };
-}
-
 static void
-set_caption (TptFigure *figure, const TptMonthSeries *self, const TptMonthSeries *other)
+set_caption (TptFigure *figure, const TptMonthSeries *self, const TptMonthSeries *other, const char *summary)
 {
   TptFigureCaption caption = TPT_FIGURE_CAPTION_INIT;
-  g_autofree char *species = tpt_pass_name_species (self->pass, (const char *const *) self->filter->species);
-  g_autofree char *second =
-    other != NULL ? tpt_pass_name_species (other->pass, (const char *const *) other->filter->species) : NULL;
-  g_autofree char *both =
-    second != NULL && !g_str_equal (species, second) ? g_strdup_printf (_("%1$s and %2$s"), species, second) : NULL;
-  g_autofree char *title = g_strdup_printf (_("%s: month by month"), both != NULL ? both : species);
+  TptPass *other_pass = other != NULL ? other->pass : NULL;
+  g_autofree char *species =
+    tpt_pass_name_both (self->pass, self->filter, other_pass, other != NULL ? other->filter : NULL);
+  g_autofree char *title = g_strdup_printf (_("%s: month by month"), species);
   g_autofree char *method = tpt_month_series_say_method (self, other != NULL);
-  g_autofree char *summary = NULL;
 
-  if (other != NULL)
-    {
-      TptRateRatio ratio = tpt_month_series_compare (self, other);
-
-      summary = tpt_month_series_say_ratio (self, other, &ratio);
-    }
-  else
-    summary = tpt_month_series_say_trend (self);
   caption.title = title;
   caption.summary = summary;
   caption.n = self->rate.detections + (other != NULL ? other->rate.detections : 0);
   caption.n_of = _("detections");
   /* Two species stand on the same nights, two periods do not: a sum would be true of one of them only. */
-  caption.trap_nights = other == NULL || other->pass == self->pass ? self->rate.nights : NAN;
-  caption.period = unite (self->pass->period, other != NULL ? other->pass->period : self->pass->period);
+  caption.trap_nights = other == NULL || other_pass == self->pass ? self->rate.nights : NAN;
+  caption.period = tpt_pass_unite_periods (self->pass, other_pass);
   caption.zone = self->pass->zone;
   caption.method = method;
   caption.units = _("detections per 100 trap nights");
@@ -151,7 +132,7 @@ set_caption (TptFigure *figure, const TptMonthSeries *self, const TptMonthSeries
 }
 
 TptFigure *
-tpt_month_series_draw (const TptMonthSeries *self, const TptMonthSeries *other)
+tpt_month_series_draw (const TptMonthSeries *self, const TptMonthSeries *other, const char *summary)
 {
   int shift = other != NULL ? find_shift (self, other) : 0;
   TptFigure *figure = tpt_months_new (find_axis (self, other, shift), self->pass->zone);
@@ -164,6 +145,6 @@ tpt_month_series_draw (const TptMonthSeries *self, const TptMonthSeries *other)
 
       add_series (figure, other, second, shift);
     }
-  set_caption (figure, self, other);
+  set_caption (figure, self, other, summary);
   return figure;
 }

@@ -94,6 +94,30 @@ tpt_pass_name_species (TptPass *self, const char *const *species)
 }
 
 char *
+tpt_pass_name_both (TptPass *self, const TptFilter *filter, TptPass *other, const TptFilter *other_filter)
+{
+  g_autofree char *first = tpt_pass_name_species (self, (const char *const *) filter->species), *second = NULL;
+
+  if (other == NULL)
+    return g_steal_pointer (&first);
+  second = tpt_pass_name_species (other, (const char *const *) other_filter->species);
+  if (g_str_equal (first, second))
+    return g_steal_pointer (&first);
+  /* Translators: two species. */
+  return g_strdup_printf (_("%1$s and %2$s"), first, second);
+}
+
+TptRange
+tpt_pass_unite_periods (TptPass *self, TptPass *other)
+{
+  TptRange a = self->period, b = other != NULL ? other->period : a;
+
+  if (a.from == TPT_NO_INSTANT || b.from == TPT_NO_INSTANT)
+    return a.from == TPT_NO_INSTANT ? b : a;
+  return (TptRange){ MIN (a.from, b.from), MAX (a.to, b.to) };
+}
+
+char *
 tpt_pass_describe_method (TptPass *self)
 {
   g_autofree char *minutes = tpt_words_number (self->independence_min);
@@ -136,7 +160,8 @@ name_stations (TptPass *self, GStrv stations)
 
       return g_strdup (name != NULL ? name : stations[0]);
     }
-  return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u station", "%u stations", self->places->len), self->places->len);
+  return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u station", "%u stations", self->places->len),
+                          self->places->len);
 }
 
 char *

@@ -103,6 +103,13 @@ GArray *tpt_pass_pick (TptPass *self, const gboolean *chosen);
 /* (transfer full): "Sun bear", "Sun bear, Sambar", "5 species" or "All species": for a title. */
 char *tpt_pass_name_species (TptPass *self, const char *const *species);
 
+/* (transfer full): of two filters and their passes for a title, "Sun bear and Sambar", or one name when it is
+ * the same. @other_filter and @other (nullable) */
+char *tpt_pass_name_both (TptPass *self, const TptFilter *filter, TptPass *other, const TptFilter *other_filter);
+
+/* From the first to the last moment with effort of either; @other (nullable). */
+TptRange tpt_pass_unite_periods (TptPass *self, TptPass *other);
+
 /* (transfer full): how detections and effort were counted, in a sentence or two, without the interval. */
 char *tpt_pass_describe_method (TptPass *self);
 

@@ -225,6 +225,8 @@ test_many (JobsFixture *f, gconstpointer data)
   g_assert_cmpuint (tpt_job_activity_get (job, 1)->boot, ==, TPT_ACTIVITY_BOOT);
   g_assert_cmpuint (tpt_job_activity_get_overlap (job)->boot, ==, 0);
   g_assert_cmpfloat (tpt_job_activity_get_overlap (job)->low, >, 0);
+  g_assert_nonnull (strstr (tpt_job_activity_get_method (job), "that of Lynx by 1,000 resamples drawn from the curve, "
+                                                               "that of Brown bear by the standard error."));
 }
 
 static TptPass *

@@ -65,6 +65,38 @@ test_cells (JobsFixture *f, gconstpointer data)
     }
 }
 
+/* The species at the most stations: a record from where no camera worked in the period does not make it all that did. */
+static void
+test_said (JobsFixture *f, gconstpointer data)
+{
+  static const struct {
+    const char *species, *said;
+  } cases[] = {
+    { NULL, "Red fox turned up at all 2 stations that worked." },
+    { "lynx lynx", "Eurasian lynx turned up at the most stations: at 1 of the 2 that worked." },
+    { "lynx lynx,badger", "Eurasian lynx turned up at the most stations: at 1 of the 2 that worked." },
+  };
+
+  set_up (f);
+  jobs_import (f, "deployment,station,start,end\nD3,YEW,2024-07-01T00:00Z,2024-07-02T00:00Z\n");
+  jobs_import (f, "observation,deployment,start,type,scientific_name\nO7,D3,2024-05-04T03:00Z,animal,Lynx lynx\n"
+                  "O8,D3,2024-05-04T03:00Z,animal,Meles meles\n");
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (TptFilter) filter = tpt_filter_new ();
+      g_autoptr (TptJobMatrix) job = NULL;
+      g_autofree char *said = NULL;
+
+      filter->species = cases[i].species != NULL ? g_strsplit (cases[i].species, ",", -1) : NULL;
+      filter->range.to = at ("2024-06-15T00:00Z");
+      job = tpt_job_matrix_new (filter, TPT_MATRIX_COUNT);
+      jobs_run (f, job);
+      said = tpt_figure_describe (tpt_job_matrix_get_figure (job));
+      if (strstr (said, cases[i].said) == NULL)
+        g_error ("%s\nholds no\n%s", said, cases[i].said);
+    }
+}
+
 /* Keys lead to the pictures, and are not there for others. */
 static void
 test_keys (JobsFixture *f, gconstpointer data)
@@ -116,6 +148,7 @@ main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, G_TEST_OPTION_ISOLATE_DIRS, NULL);
   ADD ("/jobs/matrix/cells", test_cells);
+  ADD ("/jobs/matrix/said", test_said);
   ADD ("/jobs/matrix/keys", test_keys);
   ADD ("/jobs/matrix/refused", test_refused);
   return g_test_run ();
