@@ -1,5 +1,6 @@
 #include "config.h"
 
+#include "sci-circular.h"
 #include "tpt-hours-private.h"
 #include "tpt-number.h"
 
@@ -214,15 +215,6 @@ hit_hours (TptFigure *figure,
   tpt_hit_test_tell (test, NULL, (TptRange) { TPT_NO_INSTANT, TPT_NO_INSTANT }, hour, hour + 1);
 }
 
-static int
-compare_hours (gconstpointer a,
-               gconstpointer b)
-{
-  double first = *(const double *) a, second = *(const double *) b;
-
-  return (first > second) - (first < second);
-}
-
 /* Empty cells for NAN. */
 static void
 add_row (TptFigureTable *table,
@@ -249,8 +241,7 @@ add_series_rows (const TptHours *hours,
   gboolean banded = tpt_hours_has_band (row);
   g_autofree double *sorted = g_memdup2 (row->hours, row->n * sizeof (double));
 
-  if (row->n > 0)
-    qsort (sorted, row->n, sizeof (double), compare_hours);
+  sci_hours_sort (sorted, row->n);
   for (guint i = 0; i < 24; i++)
     add_row (table, row, "hour", i, i + 1, g_strdup_printf ("%u", row->counts[i]),
              tpt_hours_has_bars (hours) && row->n > 0 ? tpt_hours_get_bar (row, i) : NAN, NAN, NAN);

@@ -5,8 +5,6 @@
 
 #include <glib/gi18n-lib.h>
 
-#define RECEDED 0.3
-
 /* Units. */
 #define ROUNDNESS 2.0
 #define ROUND_FROM 14.0
@@ -85,7 +83,8 @@ tpt_matrix_draw_shade (TptCanvas *canvas, const TptFigureRect *rect, double dept
 }
 
 static void
-draw_cell (const TptMatrix *matrix, TptCanvas *canvas, const TptMatrixLayout *layout, guint row, guint column, double alpha)
+draw_cell (const TptMatrix *matrix, TptCanvas *canvas, const TptMatrixLayout *layout, guint row, guint column,
+           double alpha)
 {
   TptFigureRect rect = tpt_matrix_get_cell_rect (layout, row, column);
   double value = tpt_matrix_get_value (matrix, row, column);
@@ -99,7 +98,8 @@ draw_cell (const TptMatrix *matrix, TptCanvas *canvas, const TptMatrixLayout *la
       return;
     }
   tpt_matrix_draw_disc (canvas, rect.x + rect.width / 2, rect.y + rect.height / 2,
-                        isnan (value) ? layout->disc / 2 : tpt_matrix_get_diameter (matrix, layout, value), ring, alpha);
+                        isnan (value) ? layout->disc / 2 : tpt_matrix_get_diameter (matrix, layout, value), ring,
+                        alpha);
 }
 
 /* All squares of one paleness at once: plain ones where round corners cannot be seen. */
@@ -122,7 +122,7 @@ draw_squares (const TptMatrix *matrix, TptCanvas *canvas, const TptMatrixLayout 
         else
           tpt_canvas_round_rect (canvas, &rect, ROUNDNESS);
       }
-  tpt_canvas_set (canvas, TPT_COLOR_FAINT, chosen ? 1 : RECEDED);
+  tpt_canvas_set (canvas, TPT_COLOR_FAINT, chosen ? 1 : TPT_CANVAS_RECEDED);
   cairo_fill (canvas->cr);
 }
 
@@ -134,7 +134,7 @@ draw_cells (const TptMatrix *matrix, TptCanvas *canvas, const TptMatrixLayout *l
   draw_squares (matrix, canvas, layout, rows, columns, TRUE);
   for (guint i = 0; i < layout->n_rows; i++)
     for (guint j = 0; j < layout->n_columns; j++)
-      draw_cell (matrix, canvas, layout, i, j, rows[i] && columns[j] ? 1 : RECEDED);
+      draw_cell (matrix, canvas, layout, i, j, rows[i] && columns[j] ? 1 : TPT_CANVAS_RECEDED);
 }
 
 static void

@@ -256,30 +256,6 @@ draw_gaps (const TptStrip *strip,
   cairo_restore (canvas->cr);
 }
 
-static void
-draw_brush (const TptStripLayout *layout,
-            TptCanvas *canvas)
-{
-  TptRange brush = canvas->style->brush;
-  double left, right, bottom;
-
-  if (brush.from == TPT_NO_INSTANT && brush.to == TPT_NO_INSTANT)
-    return;
-
-  bottom = layout->plot.y + layout->plot.height;
-  left = brush.from == TPT_NO_INSTANT ? layout->axis.left : tpt_time_axis_position (&layout->axis, brush.from);
-  right = brush.to == TPT_NO_INSTANT ? layout->axis.right : tpt_time_axis_position (&layout->axis, brush.to);
-  left = floor (CLAMP (left, layout->axis.left, layout->axis.right));
-  right = floor (CLAMP (right, layout->axis.left, layout->axis.right));
-
-  tpt_canvas_set (canvas, TPT_COLOR_ACCENT, 0.12);
-  cairo_rectangle (canvas->cr, left, layout->plot.y, right - left, layout->plot.height);
-  cairo_fill (canvas->cr);
-  tpt_canvas_set (canvas, TPT_COLOR_ACCENT, 1);
-  tpt_canvas_rule (canvas, left, layout->plot.y, left, bottom, 2);
-  tpt_canvas_rule (canvas, right, layout->plot.y, right, bottom, 2);
-}
-
 /* Ticks on the same unit of the axis are drawn once: a row never costs more
  * than its width, however much was seen. */
 static void
@@ -431,7 +407,7 @@ tpt_strip_paint (const TptStrip *strip,
   draw_chosen_row (&layout, canvas);
   draw_gaps (strip, &layout, canvas);
   draw_effort (strip, &layout, canvas);
-  draw_brush (&layout, canvas);
+  tpt_time_axis_draw_brush (&layout.axis, canvas->cr, layout.plot.y, bottom, canvas->style);
   draw_ticks (strip, &layout, canvas);
   draw_legend (strip, &layout, canvas, area->x + area->width - tpt_canvas_get_inset (canvas));
   write_rows (strip, &layout, canvas, area->x + area->width - tpt_canvas_get_inset (canvas));

@@ -10,7 +10,6 @@
 #define SLACK 1e-9
 
 static const TptText upright_text = { TPT_COLOR_QUIET, .size = 0.9, .across = 1, .down = 0.5 };
-static const TptText level_text = { TPT_COLOR_QUIET, .size = 0.9, .across = 0.5 };
 
 /* The longer the axis, the more air between its labels. */
 int
@@ -57,15 +56,6 @@ tpt_value_axis_position (const TptValueAxis *axis,
   return axis->start + (axis->end - axis->start) * (value / axis->to);
 }
 
-double
-tpt_value_axis_value (const TptValueAxis *axis,
-                      double position)
-{
-  double share = axis->end != axis->start ? (position - axis->start) / (axis->end - axis->start) : 0;
-
-  return CLAMP (share, 0, 1) * axis->to;
-}
-
 guint
 tpt_value_axis_count (const TptValueAxis *axis)
 {
@@ -101,12 +91,6 @@ tpt_value_axis_width (const TptValueAxis *axis,
     }
   tpt_canvas_end (&canvas);
   return ceil (widest);
-}
-
-double
-tpt_value_axis_height (const TptFigureStyle *style)
-{
-  return 1.7 * TPT_CANVAS_BODY * style->font_scale;
 }
 
 void
@@ -151,32 +135,6 @@ tpt_value_axis_draw_upright (const TptValueAxis *axis,
         continue;
       tpt_canvas_write (&canvas, label, right, y, &upright_text);
       free_below = rect.y;
-    }
-  tpt_canvas_end (&canvas);
-}
-
-void
-tpt_value_axis_draw_level (const TptValueAxis *axis,
-                           cairo_t *cr,
-                           double top,
-                           const TptFigureStyle *style)
-{
-  double free_from = -G_MAXDOUBLE;
-  TptCanvas canvas;
-
-  tpt_canvas_begin (&canvas, cr, style);
-  for (guint i = 0; i < tpt_value_axis_count (axis); i++)
-    {
-      g_autofree char *label = tpt_value_axis_label (axis, i);
-      double x = tpt_value_axis_position (axis, i * axis->step);
-      TptFigureRect rect = tpt_canvas_place (&canvas, label, x, top + 0.4 * canvas.em, &level_text);
-
-      if (rect.x < free_from)
-        continue;
-      tpt_canvas_set (&canvas, TPT_COLOR_QUIET, 1);
-      tpt_canvas_rule (&canvas, floor (x) + 0.5, top, floor (x) + 0.5, top + 0.35 * canvas.em, 1);
-      tpt_canvas_write (&canvas, label, x, top + 0.4 * canvas.em, &level_text);
-      free_from = rect.x + rect.width + 0.4 * canvas.em;
     }
   tpt_canvas_end (&canvas);
 }

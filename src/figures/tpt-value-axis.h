@@ -42,9 +42,8 @@ int tpt_value_axis_room (double length, gboolean upright, const TptFigureStyle *
  */
 void tpt_value_axis_init (TptValueAxis *axis, double most, int ticks, gboolean whole);
 
-/* Where a value is, and the other way round, held within the axis. */
+/* Where a value is; beyond the ends for what lies beyond. */
 double tpt_value_axis_position (const TptValueAxis *axis, double value);
-double tpt_value_axis_value (const TptValueAxis *axis, double position);
 
 /* Ticks with the one at nought; that of @index is at @index times @step. */
 guint tpt_value_axis_count (const TptValueAxis *axis);
@@ -55,16 +54,11 @@ char *tpt_value_axis_label (const TptValueAxis *axis, guint index);
 /* What the widest label takes, whole units. */
 double tpt_value_axis_width (const TptValueAxis *axis, const TptFigureStyle *style);
 
-/* What a level axis takes below the plot. */
-double tpt_value_axis_height (const TptFigureStyle *style);
-
 /* Faint lines at the ticks, from @from to @to across an upright or a level axis. */
 void tpt_value_axis_draw_grid (const TptValueAxis *axis, cairo_t *cr, gboolean upright, double from, double to,
                                const TptFigureStyle *style);
 
-/* Of an upright axis: labels that end at @right. Of a level one: short ticks and labels
- * below @top. A label without room is left out, never drawn over another. */
+/* Labels of an upright axis that end at @right. One without room is left out, never drawn over another. */
 void tpt_value_axis_draw_upright (const TptValueAxis *axis, cairo_t *cr, double right, const TptFigureStyle *style);
-void tpt_value_axis_draw_level (const TptValueAxis *axis, cairo_t *cr, double top, const TptFigureStyle *style);
 
 G_END_DECLS

@@ -100,10 +100,8 @@ test_positions (void)
   axis.end = 40;
   g_assert_cmpfloat (tpt_value_axis_position (&axis, 0), ==, 200);
   g_assert_cmpfloat (tpt_value_axis_position (&axis, 8), ==, 40);
-  g_assert_cmpfloat (tpt_value_axis_value (&axis, 1000), ==, 0);
-  g_assert_cmpfloat (tpt_value_axis_value (&axis, -1000), ==, 8);
-  for (double value = 0; value <= 8; value += 0.37)
-    g_assert_cmpfloat_with_epsilon (tpt_value_axis_value (&axis, tpt_value_axis_position (&axis, value)), value, 1e-12);
+  g_assert_cmpfloat (tpt_value_axis_position (&axis, 2), ==, 160);
+  g_assert_cmpfloat (tpt_value_axis_position (&axis, 9), ==, 20); /* beyond the end */
 }
 
 /* With the room it is told, no label on a level axis has to be left out. */
