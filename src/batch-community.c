@@ -145,8 +145,9 @@ read_days (BatchOptions *options, int *days, GError **error)
     return TRUE;
   if (!tpt_number_parse_integer (options->occasion_days, 1, MOST_DAYS, &value, NULL))
     {
-      g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE, _("--occasion-days is a whole number of days from 1 to %d, not “%s”"),
-                   MOST_DAYS, options->occasion_days);
+      g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE,
+                   _("--occasion-days is a whole number of days from 1 to %d, not “%s”"), MOST_DAYS,
+                   options->occasion_days);
       return FALSE;
     }
   *days = (int) value;

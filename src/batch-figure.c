@@ -61,7 +61,8 @@ batch_figure (BatchOptions *options)
 
   if (!check_options (options, kind, &by))
     return BATCH_USAGE;
-  if ((options->size != NULL && !tpt_figure_size_parse (options->size, &size, &error)) || !batch_by_sun (options, &by_sun, &error))
+  if ((options->size != NULL && !tpt_figure_size_parse (options->size, &size, &error)) ||
+      !batch_by_sun (options, &by_sun, &error))
     return batch_fail (error);
   if (options->language != NULL)
     g_setenv ("LANGUAGE", options->language, TRUE);

@@ -88,8 +88,9 @@ add_trend (JsonBuilder *builder, const TptTrend *trend)
 static int
 print_groups_table (TptJobGroups *job, TptJobMonths *months, const TptFilter *filter)
 {
-  BatchTable *table = batch_table_new (_("group"), _("species"), _(">detections"), _(">animals"), _(">stations"), _(">trap nights"),
-                                       _(">per 100"), _(">from"), _(">to"), NULL);
+  BatchTable *table =
+    batch_table_new (_("group"), _("species"), _(">detections"), _(">animals"), _(">stations"), _(">trap nights"),
+                     _(">per 100"), _(">from"), _(">to"), NULL);
 
   for (guint i = 0; i < tpt_job_groups_get_n (job); i++)
     table_rates (table, tpt_job_groups_get_species (job, i), filter, tpt_job_groups_get_name (job, i));

@@ -27,7 +27,8 @@ draw_species_axis (TptCanvas *canvas, const TptAccumulationLayout *layout, const
   tpt_canvas_set (canvas, TPT_COLOR_QUIET, 1);
   tpt_canvas_rule (canvas, plot->x, bottom, plot->x + plot->width, bottom, 1);
   /* Translators: head of an axis, a number of species. */
-  tpt_canvas_write (canvas, _("species"), area->x + tpt_canvas_get_inset (canvas), area->y + 0.1 * canvas->em, &head_text);
+  tpt_canvas_write (canvas, _("species"), area->x + tpt_canvas_get_inset (canvas), area->y + 0.1 * canvas->em,
+                    &head_text);
 }
 
 /* Returns where the next one may begin. */
@@ -193,7 +194,8 @@ write_labels (const TptAccumulation *accumulation, TptCanvas *canvas, const TptA
       const TptAccumulationLevel *level = i > 0 ? tpt_accumulation_get_level (accumulation, i - 1) : NULL;
       double value = level != NULL ? level->level : tpt_accumulation_get_step (accumulation, last)->mean;
       TptFigureRect rect = { 0 };
-      g_autofree char *numbers = level != NULL ? say_numbers (value, level->low, level->high) : tpt_words_number (value);
+      g_autofree char *numbers =
+        level != NULL ? say_numbers (value, level->low, level->high) : tpt_words_number (value);
 
       if (level != NULL)
         rect = tpt_accumulation_get_level_rect (accumulation, layout, canvas, i - 1);
@@ -211,7 +213,8 @@ tpt_accumulation_paint (const TptAccumulation *accumulation, TptCanvas *canvas, 
 
   if (accumulation->steps->len == 0)
     {
-      tpt_canvas_say (canvas, area, _("Nothing was seen at a station at work in this period: there are no species to add up."));
+      tpt_canvas_say (canvas, area,
+                      _("Nothing was seen at a station at work in this period: there are no species to add up."));
       return;
     }
   tpt_accumulation_lay_out (accumulation, canvas, area, &layout);

@@ -103,7 +103,8 @@ spread (double *y, guint n, double apart, double top, double bottom)
 }
 
 static void
-place_labels (const TptAccumulation *accumulation, TptCanvas *canvas, const TptFigureRect *area, TptAccumulationLayout *layout)
+place_labels (const TptAccumulation *accumulation, TptCanvas *canvas, const TptFigureRect *area,
+              TptAccumulationLayout *layout)
 {
   double line = LABEL_LINE * canvas->em, top = area->y, bottom = layout->plot.y + layout->plot.height;
   guint n = MIN (accumulation->levels->len + 1, TPT_ACCUMULATION_LABELS);
@@ -118,7 +119,8 @@ place_labels (const TptAccumulation *accumulation, TptCanvas *canvas, const TptF
       layout->label_y[i] = tpt_value_axis_position (&layout->species, value);
     }
   line *= layout->label_lines;
-  spread (layout->label_y, layout->n_labels, line + (layout->label_lines == 2 ? 0.1 * line : 0), top + line / 2, bottom - line / 2);
+  spread (layout->label_y, layout->n_labels, line + (layout->label_lines == 2 ? 0.1 * line : 0), top + line / 2,
+          bottom - line / 2);
 }
 
 void
@@ -132,7 +134,8 @@ tpt_accumulation_lay_out (const TptAccumulation *accumulation, TptCanvas *canvas
   *layout = (TptAccumulationLayout) { .plot = *area };
   if (accumulation->steps->len == 0)
     return;
-  tpt_value_axis_init (&layout->species, find_top (accumulation), tpt_value_axis_room (height, TRUE, canvas->style), TRUE);
+  tpt_value_axis_init (&layout->species, find_top (accumulation), tpt_value_axis_room (height, TRUE, canvas->style),
+                       TRUE);
   layout->species.to = MAX (find_top (accumulation), 1);
   layout->species.start = top + height;
   layout->species.end = top;

@@ -68,7 +68,8 @@ double tpt_accumulation_get_height (const TptAccumulation *accumulation, TptCanv
 double tpt_accumulation_place (const TptAccumulation *accumulation, const TptAccumulationLayout *layout, guint index);
 TptFigureRect tpt_accumulation_get_level_rect (const TptAccumulation *accumulation, const TptAccumulationLayout *layout,
                                                const TptCanvas *canvas, guint index);
-TptFigureRect tpt_accumulation_get_label_rect (const TptAccumulationLayout *layout, const TptCanvas *canvas, guint index);
+TptFigureRect tpt_accumulation_get_label_rect (const TptAccumulationLayout *layout, const TptCanvas *canvas,
+                                               guint index);
 void tpt_accumulation_paint (const TptAccumulation *accumulation, TptCanvas *canvas, const TptFigureRect *area);
 
 G_END_DECLS

@@ -153,7 +153,8 @@ hit_curve (const TptAccumulation *accumulation, const TptAccumulationLayout *lay
 }
 
 static void
-hit_levels (const TptAccumulation *accumulation, const TptAccumulationLayout *layout, TptCanvas *canvas, TptHitTest *test)
+hit_levels (const TptAccumulation *accumulation, const TptAccumulationLayout *layout, TptCanvas *canvas,
+            TptHitTest *test)
 {
   for (guint i = 0; i < accumulation->levels->len; i++)
     {
@@ -198,8 +199,9 @@ add_accumulation_rows (TptFigure *figure, TptFigureTable *table)
     {
       const TptAccumulationStep *step = tpt_accumulation_get_step (accumulation, i);
 
-      tpt_figure_table_add (table, g_strdup ("curve"), g_strdup_printf ("%u", i + 1), tpt_number_format_real (step->mean),
-                            tpt_number_format_real (step->low), tpt_number_format_real (step->high), NULL);
+      tpt_figure_table_add (table, g_strdup ("curve"), g_strdup_printf ("%u", i + 1),
+                            tpt_number_format_real (step->mean), tpt_number_format_real (step->low),
+                            tpt_number_format_real (step->high), NULL);
     }
   for (guint i = 0; i < accumulation->levels->len; i++)
     {
@@ -238,8 +240,9 @@ describe_accumulation (TptFigure *figure)
 static char *
 explain_accumulation (TptFigure *figure)
 {
-  return g_strdup (_("Line: mean over all ways to choose that many stations; band: 95 % of them; at the right: what may be there "
-                     "in all, with its interval"));
+  return g_strdup (
+    _("Line: mean over all ways to choose that many stations; band: 95 % of them; at the right: what may be there "
+      "in all, with its interval"));
 }
 
 static const char *const accumulation_columns[] = { "item", "stations", "species", "low", "high", NULL };

@@ -48,7 +48,8 @@ typedef struct {
   const char *const *chosen_keys;
 } TptFigureStyle;
 
-#define TPT_FIGURE_STYLE_INIT { TPT_PALETTE_LIGHT, 1.0, NULL, FALSE, { TPT_NO_INSTANT, TPT_NO_INSTANT }, -1, NAN, NAN, NULL }
+#define TPT_FIGURE_STYLE_INIT \
+  { TPT_PALETTE_LIGHT, 1.0, NULL, FALSE, { TPT_NO_INSTANT, TPT_NO_INSTANT }, -1, NAN, NAN, NULL }
 
 /**
  * TptFigureCaption: what the frame of a figure says. Everything but the title
@@ -129,7 +130,8 @@ typedef struct {
   double hour_to;
 } TptHit;
 
-#define TPT_HIT_INIT { TPT_HIT_NOTHING, -1, -1, { 0, 0, 0, 0 }, NULL, NULL, NULL, { TPT_NO_INSTANT, TPT_NO_INSTANT }, NAN, NAN }
+#define TPT_HIT_INIT \
+  { TPT_HIT_NOTHING, -1, -1, { 0, 0, 0, 0 }, NULL, NULL, NULL, { TPT_NO_INSTANT, TPT_NO_INSTANT }, NAN, NAN }
 
 void tpt_hit_clear (TptHit *hit);
 

@@ -103,8 +103,10 @@ lay_out_columns (const TptMatrix *matrix, TptCanvas *canvas, const TptFigureRect
   layout->cell_width = MIN (room / n, layout->names_turned ? CELL_WIDE * em : MAX (names, CELL_WIDE * em));
   layout->cell_width = MAX (layout->cell_width, MIN (COLUMN_FLAT, room));
   layout->n_columns = MIN (matrix->stations->len, (guint) (room / layout->cell_width + 1e-6));
-  layout->column_every = layout->names_turned ? (guint) MAX (ceil (COLUMN_NAMED * em / layout->cell_width - 1e-9), 1) : 1;
-  layout->names_height = layout->names_turned ? MIN (MIN (names, NAMES_MOST * em), floor (0.3 * area->height)) : 1.4 * em;
+  layout->column_every =
+    layout->names_turned ? (guint) MAX (ceil (COLUMN_NAMED * em / layout->cell_width - 1e-9), 1) : 1;
+  layout->names_height =
+    layout->names_turned ? MIN (MIN (names, NAMES_MOST * em), floor (0.3 * area->height)) : 1.4 * em;
   layout->plot.x = left;
   layout->plot.width = layout->cell_width * layout->n_columns;
   layout->totals = totals > 0 ? left + layout->plot.width + totals : NAN;
@@ -191,7 +193,7 @@ TptFigureRect
 tpt_matrix_get_label_rect (const TptMatrixLayout *layout, guint row)
 {
   return (TptFigureRect) { layout->label_x, layout->plot.y + row * layout->cell_height, layout->plot.x - layout->label_x,
-                           layout->cell_height };
+                          layout->cell_height };
 }
 
 TptFigureRect

@@ -64,7 +64,8 @@ add_sizes (const TptMatrix *matrix, const TptMatrixLayout *layout, GArray *parts
       if (i == 1 && matrix->measure == TPT_MATRIX_RATE)
         words = g_strdup_printf (_("%s per 100 trap nights"), number);
       else if (i == 1)
-        words = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s detection", "%s detections", (gulong) values[0]), number);
+        words = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s detection", "%s detections", (gulong) values[0]),
+                                 number);
       add_part (parts, SAMPLE_DISC, values[i - 1], words != NULL ? words : number);
     }
 }
@@ -119,8 +120,8 @@ get_sample_width (const TptMatrix *matrix, const TptMatrixLayout *layout, const 
 }
 
 static void
-draw_part (const TptMatrix *matrix, const TptMatrixLayout *layout, TptCanvas *canvas, const Part *part, double x, double y,
-           double width)
+draw_part (const TptMatrix *matrix, const TptMatrixLayout *layout, TptCanvas *canvas, const Part *part, double x,
+           double y, double width)
 {
   double sample = get_sample_width (matrix, layout, canvas, part), wide = sample - 0.4 * canvas->em;
   TptFigureRect square = { x, y - wide / 2, wide, wide };

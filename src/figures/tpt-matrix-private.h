@@ -111,7 +111,8 @@ char *tpt_matrix_describe_station (const TptMatrix *matrix, guint column);
 char *tpt_matrix_describe (const TptMatrix *matrix);
 char *tpt_matrix_explain (const TptMatrix *matrix);
 
-void tpt_matrix_lay_out (const TptMatrix *matrix, TptCanvas *canvas, const TptFigureRect *area, TptMatrixLayout *layout);
+void tpt_matrix_lay_out (const TptMatrix *matrix, TptCanvas *canvas, const TptFigureRect *area,
+                         TptMatrixLayout *layout);
 double tpt_matrix_get_height (const TptMatrix *matrix, TptCanvas *canvas, double width);
 TptFigureRect tpt_matrix_get_cell_rect (const TptMatrixLayout *layout, guint row, guint column);
 TptFigureRect tpt_matrix_get_label_rect (const TptMatrixLayout *layout, guint row);
@@ -119,8 +120,8 @@ TptFigureRect tpt_matrix_get_name_rect (const TptMatrixLayout *layout, guint col
 double tpt_matrix_get_diameter (const TptMatrix *matrix, const TptMatrixLayout *layout, double value);
 
 /* The height of the legend in @width; draws it at @x, @y if @paint. */
-double tpt_matrix_set_legend (const TptMatrix *matrix, TptCanvas *canvas, const TptMatrixLayout *layout, double x, double y,
-                              double width, gboolean paint);
+double tpt_matrix_set_legend (const TptMatrix *matrix, TptCanvas *canvas, const TptMatrixLayout *layout, double x,
+                              double y, double width, gboolean paint);
 /* How deep the colour of a cell is, 0 to 1, in a shaded layout. */
 double tpt_matrix_get_depth (const TptMatrix *matrix, const TptMatrixLayout *layout, double value);
 void tpt_matrix_draw_disc (TptCanvas *canvas, double x, double y, double diameter, gboolean ring, double alpha);

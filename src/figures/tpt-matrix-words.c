@@ -9,7 +9,8 @@
 const char *
 tpt_matrix_say_empty (const TptMatrix *matrix)
 {
-  return matrix->stations->len == 0 ? _("No station was at work in this period.") : _("Nothing was seen in this period.");
+  return matrix->stations->len == 0 ? _("No station was at work in this period.")
+                                    : _("Nothing was seen in this period.");
 }
 
 static gint64
@@ -49,7 +50,8 @@ tpt_matrix_describe_cell (const TptMatrix *matrix, guint row, guint column)
   g_autofree char *numbers = tpt_rate_mark_say (&mark);
 
   /* Translators: a species, a station, and what was seen there. */
-  return g_strdup_printf (_("%1$s at %2$s: %3$s"), tpt_matrix_get_species (matrix, row)->label, station->label, numbers);
+  return g_strdup_printf (_("%1$s at %2$s: %3$s"), tpt_matrix_get_species (matrix, row)->label, station->label,
+                          numbers);
 }
 
 static guint
@@ -92,7 +94,8 @@ tpt_matrix_describe_station (const TptMatrix *matrix, guint column)
   species = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u species", "%u species", n), n);
   if (!(station->nights > 0))
     /* Translators: a station, "34 detections", "7 species". */
-    return g_strdup_printf (_("%1$s: %2$s of %3$s while no camera is on record as at work"), station->label, found, species);
+    return g_strdup_printf (_("%1$s: %2$s of %3$s while no camera is on record as at work"), station->label, found,
+                            species);
   /* Translators: a station, "34 detections", "7 species", "703 trap nights". */
   return g_strdup_printf (_("%1$s: %2$s of %3$s in %4$s"), station->label, found, species, nights);
 }
@@ -124,8 +127,10 @@ tpt_matrix_describe (const TptMatrix *matrix)
 char *
 tpt_matrix_explain (const TptMatrix *matrix)
 {
-  return g_strdup (matrix->measure == TPT_MATRIX_COUNT  ? _("Area of a disc, or depth of colour in small cells: detections of a species at a station")
-                   : matrix->measure == TPT_MATRIX_RATE ? _("Area of a disc, or depth of colour in small cells: detections of a species per 100 trap "
-                                                            "nights of a station")
-                                                        : _("Mark: the species was seen at the station"));
+  return g_strdup (matrix->measure == TPT_MATRIX_COUNT
+                   ? _("Area of a disc, or depth of colour in small cells: detections of a species at a station")
+                   : matrix->measure == TPT_MATRIX_RATE
+                   ? _("Area of a disc, or depth of colour in small cells: detections of a species per 100 trap "
+                       "nights of a station")
+                   : _("Mark: the species was seen at the station"));
 }

@@ -188,9 +188,10 @@ hit_cell (const TptMatrix *matrix, const TptMatrixLayout *layout, guint row, gui
 
   if (!tpt_hit_test_wants (test, TPT_LAYER_BAR, &rect))
     return;
-  tpt_hit_test_take (test, TPT_LAYER_BAR, &rect, TPT_HIT_CELL, (int) row, (int) column, tpt_matrix_describe_cell (matrix, row, column),
-                     tpt_matrix_get_species (matrix, row)->key);
-  tpt_hit_test_tell (test, tpt_matrix_get_station (matrix, column)->key, (TptRange) { TPT_NO_INSTANT, TPT_NO_INSTANT }, NAN, NAN);
+  tpt_hit_test_take (test, TPT_LAYER_BAR, &rect, TPT_HIT_CELL, (int) row, (int) column,
+                     tpt_matrix_describe_cell (matrix, row, column), tpt_matrix_get_species (matrix, row)->key);
+  tpt_hit_test_tell (test, tpt_matrix_get_station (matrix, column)->key, (TptRange) { TPT_NO_INSTANT, TPT_NO_INSTANT },
+                     NAN, NAN);
 }
 
 static void
@@ -201,8 +202,8 @@ hit_names (const TptMatrix *matrix, const TptMatrixLayout *layout, TptHitTest *t
       TptFigureRect rect = tpt_matrix_get_label_rect (layout, i);
 
       if (tpt_hit_test_wants (test, TPT_LAYER_ROW, &rect))
-        tpt_hit_test_take (test, TPT_LAYER_ROW, &rect, TPT_HIT_ROW, (int) i, -1, tpt_matrix_describe_species (matrix, i),
-                           tpt_matrix_get_species (matrix, i)->key);
+        tpt_hit_test_take (test, TPT_LAYER_ROW, &rect, TPT_HIT_ROW, (int) i, -1,
+                           tpt_matrix_describe_species (matrix, i), tpt_matrix_get_species (matrix, i)->key);
     }
   for (guint j = 0; j < layout->n_columns; j++)
     {
@@ -210,8 +211,10 @@ hit_names (const TptMatrix *matrix, const TptMatrixLayout *layout, TptHitTest *t
 
       if (!tpt_hit_test_wants (test, TPT_LAYER_ROW, &rect))
         continue;
-      tpt_hit_test_take (test, TPT_LAYER_ROW, &rect, TPT_HIT_STATION, -1, (int) j, tpt_matrix_describe_station (matrix, j), NULL);
-      tpt_hit_test_tell (test, tpt_matrix_get_station (matrix, j)->key, (TptRange) { TPT_NO_INSTANT, TPT_NO_INSTANT }, NAN, NAN);
+      tpt_hit_test_take (test, TPT_LAYER_ROW, &rect, TPT_HIT_STATION, -1, (int) j,
+                         tpt_matrix_describe_station (matrix, j), NULL);
+      tpt_hit_test_tell (test, tpt_matrix_get_station (matrix, j)->key, (TptRange) { TPT_NO_INSTANT, TPT_NO_INSTANT },
+                         NAN, NAN);
     }
 }
 
@@ -243,7 +246,8 @@ add_cell (const TptMatrix *matrix, guint row, guint column, TptFigureTable *tabl
     return;
   tpt_figure_table_add (table, g_strdup (tpt_matrix_get_species (matrix, row)->label), g_strdup (station->label),
                         g_strdup_printf ("%" G_GINT64_FORMAT, count), tpt_number_format_real (station->nights),
-                        tpt_number_format_real (station->nights > 0 ? 100 * (double) count / station->nights : NAN), NULL);
+                        tpt_number_format_real (station->nights > 0 ? 100 * (double) count / station->nights : NAN),
+                        NULL);
 }
 
 static void
@@ -268,7 +272,9 @@ explain_matrix (TptFigure *figure)
   return tpt_matrix_explain (tpt_figure_get_data (figure, &matrix_kind));
 }
 
-static const char *const matrix_columns[] = { "species", "station", "detections", "trap_nights", "per_100_nights", NULL };
+static const char *const matrix_columns[] = {
+  "species", "station", "detections", "trap_nights", "per_100_nights", NULL
+};
 
 static const TptFigureKind matrix_kind = {
   .name = "matrix",

@@ -87,7 +87,8 @@ tpt_months_get_height (TptCanvas *canvas)
 }
 
 double
-tpt_months_place (const TptMonths *months, const TptMonthsLayout *layout, guint series, const TptMonth *month, double *room)
+tpt_months_place (const TptMonths *months, const TptMonthsLayout *layout, guint series, const TptMonth *month,
+                  double *room)
 {
   double left = tpt_time_axis_position (&layout->axis, month->when.from);
   double right = tpt_time_axis_position (&layout->axis, month->when.to);
@@ -138,7 +139,8 @@ choose_step (TptCanvas *canvas, GArray *slots)
 
 /* Words around the middle of a slot that stay between the ends of the axis. */
 static TptFigureRect
-place_words (TptCanvas *canvas, const TptTimeAxis *axis, const Slot *slot, const char *words, double y, const TptText *text)
+place_words (TptCanvas *canvas, const TptTimeAxis *axis, const Slot *slot, const char *words, double y,
+             const TptText *text)
 {
   TptFigureRect rect = tpt_canvas_place (canvas, words, (slot->left + slot->right) / 2, y, text);
 

@@ -48,7 +48,8 @@ char *tpt_months_describe_month (const TptMonths *months, const TptMonthsSeries 
 char *tpt_months_describe (const TptMonths *months);
 char *tpt_months_note (const TptMonths *months);
 
-void tpt_months_lay_out (const TptMonths *months, TptCanvas *canvas, const TptFigureRect *area, TptMonthsLayout *layout);
+void tpt_months_lay_out (const TptMonths *months, TptCanvas *canvas, const TptFigureRect *area,
+                         TptMonthsLayout *layout);
 double tpt_months_get_height (TptCanvas *canvas);
 
 /* The middle of what stands for a month of @series, and the width it has for itself. */

@@ -140,7 +140,8 @@ tpt_months_note (const TptMonths *months)
         }
     }
   if (n > NAMED_BEYOND)
-    g_string_append_printf (list, g_dngettext (GETTEXT_PACKAGE, "; %u more", "; %u more", n - NAMED_BEYOND), n - NAMED_BEYOND);
+    g_string_append_printf (list, g_dngettext (GETTEXT_PACKAGE, "; %u more", "; %u more", n - NAMED_BEYOND),
+                            n - NAMED_BEYOND);
   /* Translators: months with their numbers follow. */
   return n > 0 ? g_strdup_printf (_("Above the scale, on little effort: %s"), list->str) : NULL;
 }

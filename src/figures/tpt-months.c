@@ -135,7 +135,8 @@ get_months_axis (TptFigure *figure, TptCanvas *canvas, const TptFigureRect *area
 }
 
 static void
-hit_month (const TptMonths *months, const TptMonthsLayout *layout, TptCanvas *canvas, guint s, guint i, TptHitTest *test)
+hit_month (const TptMonths *months, const TptMonthsLayout *layout, TptCanvas *canvas, guint s, guint i,
+           TptHitTest *test)
 {
   const TptMonthsSeries *series = g_ptr_array_index (months->series, s);
   const TptMonth *month = &g_array_index (series->months, TptMonth, i);
@@ -155,8 +156,8 @@ hit_month (const TptMonths *months, const TptMonthsLayout *layout, TptCanvas *ca
 
       if (!tpt_hit_test_wants (test, layer, &rects[r]))
         continue;
-      tpt_hit_test_take (test, layer, &rects[r], TPT_HIT_MONTH, (int) s, (int) i, tpt_months_describe_month (months, series, month),
-                         series->key);
+      tpt_hit_test_take (test, layer, &rects[r], TPT_HIT_MONTH, (int) s, (int) i,
+                         tpt_months_describe_month (months, series, month), series->key);
       tpt_hit_test_tell (test, NULL, month->means, NAN, NAN);
     }
 }
@@ -190,10 +191,11 @@ add_months_rows (TptFigure *figure, TptFigureTable *table)
 
           tpt_figure_table_add (table, g_strdup (series->label != NULL ? series->label : ""),
                                 tpt_instant_format (month->means.from, months->zone),
-                                tpt_instant_format (month->means.to, months->zone), tpt_number_format_real (month->nights),
-                                g_strdup_printf ("%" G_GINT64_FORMAT, month->detections), tpt_number_format_real (month->rate),
-                                tpt_number_format_real (month->low), tpt_number_format_real (month->high),
-                                tpt_number_format_real (month->fitted), NULL);
+                                tpt_instant_format (month->means.to, months->zone),
+                                tpt_number_format_real (month->nights),
+                                g_strdup_printf ("%" G_GINT64_FORMAT, month->detections),
+                                tpt_number_format_real (month->rate), tpt_number_format_real (month->low),
+                                tpt_number_format_real (month->high), tpt_number_format_real (month->fitted), NULL);
         }
     }
 }
@@ -213,8 +215,9 @@ note_months (TptFigure *figure)
 static char *
 explain_months (TptFigure *figure)
 {
-  return g_strdup (_("Marks: rate of a month, hollow where nothing was seen; lines: its interval, an arrow where it leaves the "
-                     "scale; bars: trap nights"));
+  return g_strdup (
+    _("Marks: rate of a month, hollow where nothing was seen; lines: its interval, an arrow where it leaves the "
+      "scale; bars: trap nights"));
 }
 
 static const char *const months_columns[] = {

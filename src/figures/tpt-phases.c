@@ -162,7 +162,8 @@ add_phases_rows (TptFigure *figure,
       tpt_figure_table_add (table, g_strdup (phase->label), tpt_number_format_real (phase->lit),
                             g_strdup (phase->waxing ? "yes" : "no"), tpt_number_format_real (phase->nights),
                             g_strdup_printf ("%" G_GINT64_FORMAT, phase->detections),
-                            tpt_number_format_real (phase->rate), tpt_number_format_real (phase->low), tpt_number_format_real (phase->high), NULL);
+                            tpt_number_format_real (phase->rate), tpt_number_format_real (phase->low),
+                            tpt_number_format_real (phase->high), NULL);
     }
 }
 
@@ -211,8 +212,10 @@ note_phases (TptFigure *figure)
 static char *
 explain_phases (TptFigure *figure)
 {
-  return g_strdup (_("Marks: rate in a part of the moon’s round, hollow where nothing was seen; lines: its interval, "
-                     "an arrow where it leaves the scale; bars: trap nights; moons as seen from the northern half of the earth"));
+  return g_strdup (
+    _("Marks: rate in a part of the moon’s round, hollow where nothing was seen; lines: its interval, "
+      "an arrow where it leaves the scale; bars: trap nights; moons as seen from the northern half "
+      "of the earth"));
 }
 
 static const char *const phases_columns[] = {

@@ -10,7 +10,9 @@
 void
 tpt_sheet_canvas_begin (TptCanvas *canvas, cairo_t *cr)
 {
-  static const TptFigureStyle style = { TPT_PALETTE_PRINT, 1.1, NULL, FALSE, { TPT_NO_INSTANT, TPT_NO_INSTANT }, -1, NAN, NAN, NULL };
+  static const TptFigureStyle style = {
+    TPT_PALETTE_PRINT, 1.1, NULL, FALSE, { TPT_NO_INSTANT, TPT_NO_INSTANT }, -1, NAN, NAN, NULL
+  };
   cairo_font_options_t *options = cairo_font_options_create ();
 
   tpt_canvas_begin (canvas, cr, &style);

@@ -84,7 +84,10 @@ track_kind (const TptTrack *track)
     const char *word;
     TptTrackKind kind;
   } words[] = {
-    { "road", TPT_TRACK_ROAD }, { "river", TPT_TRACK_RIVER }, { "water", TPT_TRACK_LAKE }, { "boundary", TPT_TRACK_BOUNDARY },
+    { "road", TPT_TRACK_ROAD },
+    { "river", TPT_TRACK_RIVER },
+    { "water", TPT_TRACK_LAKE },
+    { "boundary", TPT_TRACK_BOUNDARY },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (words); i++)

@@ -14,7 +14,8 @@ static gboolean
 is_empty (const TptFilter *filter)
 {
   return filter->stations == NULL && filter->species == NULL && filter->range.from == TPT_NO_INSTANT &&
-         filter->range.to == TPT_NO_INSTANT && filter->hour_from < 0 && isnan (filter->independence_min) && filter->gap_from_first < 0;
+         filter->range.to == TPT_NO_INSTANT && filter->hour_from < 0 && isnan (filter->independence_min) &&
+         filter->gap_from_first < 0;
 }
 
 /* Units have no station, species or hour of their own: a filter that did
@@ -24,8 +25,9 @@ check_no_filter (const TptFilter *filter, GError **error)
 {
   if (is_empty (filter))
     return TRUE;
-  g_set_error_literal (error, TPT_ERROR, TPT_ERROR_USAGE,
-                       _("Unit lives are those of all units: stations, species, times and independence cannot be chosen"));
+  g_set_error_literal (
+    error, TPT_ERROR, TPT_ERROR_USAGE,
+    _("Unit lives are those of all units: stations, species, times and independence cannot be chosen"));
   return FALSE;
 }
 

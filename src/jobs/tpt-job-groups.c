@@ -122,7 +122,8 @@ compute (TptJobGroups *self, TptStore *store, GCancellable *cancellable, GError 
   const double *nights;
 
   self->pass = tpt_pass_get (store, self->filter, cancellable, error);
-  self->chosen = self->pass != NULL ? tpt_pass_choose (self->pass, (const char *const *) self->filter->species, error) : NULL;
+  self->chosen =
+    self->pass != NULL ? tpt_pass_choose (self->pass, (const char *const *) self->filter->species, error) : NULL;
   if (self->chosen == NULL)
     return FALSE;
   self->bins = tpt_month_bins_new (self->pass);

@@ -22,8 +22,9 @@ tpt_trend_say_why_not (const SciTrend *trend)
                                            "A trend needs %2$d months with effort; there are %1$u.", months),
                               months, SCI_TREND_MONTHS);
     case SCI_TREND_SHORT:
-      return g_strdup_printf (_("A trend cannot be told from the season in less than %2$d months; the record covers %1$u."),
-                              (guint) trend->months_spanned, SCI_TREND_SPAN);
+      return g_strdup_printf (
+        _("A trend cannot be told from the season in less than %2$d months; the record covers %1$u."),
+        (guint) trend->months_spanned, SCI_TREND_SPAN);
     case SCI_TREND_NO_EVENTS:
       return g_strdup_printf (_("Without a detection there is no trend; %d are needed."), SCI_TREND_EVENTS);
     case SCI_TREND_FEW_EVENTS:
@@ -31,9 +32,10 @@ tpt_trend_say_why_not (const SciTrend *trend)
                                            "A trend needs %2$d detections; there are %1$u.", events),
                               events, SCI_TREND_EVENTS);
     case SCI_TREND_FEW_MONTHS_SEEN:
-      return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "A trend needs detections in %2$u different months; there is %1$u such month.",
-                                           "A trend needs detections in %2$u different months; there are %1$u such months.", seen),
-                              seen, (guint) trend->months_seen_needed);
+      return g_strdup_printf (
+        g_dngettext (GETTEXT_PACKAGE, "A trend needs detections in %2$u different months; there is %1$u such month.",
+                     "A trend needs detections in %2$u different months; there are %1$u such months.", seen),
+        seen, (guint) trend->months_seen_needed);
     case SCI_TREND_NO_FIT:
     default:
       return g_strdup (_("No trend fits these months: the detections came all at once, or stopped all at once."));
@@ -59,8 +61,10 @@ join_trend (const TptMonthSeries *self)
   if (trend->low > 1)
     return g_strdup_printf (_("The rate rose by a factor of %1$s a year (%2$s to %3$s; %4$s)."), factor, low, high, p);
   if (trend->high < 1)
-    return g_strdup_printf (_("The rate fell, each year to %1$s of what it was (%2$s to %3$s; %4$s)."), factor, low, high, p);
-  return g_strdup_printf (_("No change over the years is certain: a factor of %1$s a year (%2$s to %3$s; %4$s)."), factor, low, high, p);
+    return g_strdup_printf (_("The rate fell, each year to %1$s of what it was (%2$s to %3$s; %4$s)."), factor, low,
+                            high, p);
+  return g_strdup_printf (_("No change over the years is certain: a factor of %1$s a year (%2$s to %3$s; %4$s)."),
+                          factor, low, high, p);
 }
 
 char *
@@ -83,7 +87,8 @@ join_ratio (const TptRateRatio *ratio, const char *first, const char *second)
   g_autofree char *high = tpt_words_rate (ratio->high), *p = tpt_words_chance (ratio->p);
 
   if (ratio->low > 1 || ratio->high < 1)
-    return g_strdup_printf (_("%1$s: seen %3$s times as often as %2$s (%4$s to %5$s; %6$s)."), second, first, times, low, high, p);
+    return g_strdup_printf (_("%1$s: seen %3$s times as often as %2$s (%4$s to %5$s; %6$s)."), second, first, times,
+                            low, high, p);
   return g_strdup_printf (_("%1$s: seen %3$s times as often as %2$s, but the interval holds 1 (%4$s to %5$s; %6$s), "
                             "so the two may be equal."),
                           second, first, times, low, high, p);
@@ -97,7 +102,8 @@ join_one_sided (const TptRateRatio *ratio, const char *first, const char *second
   g_autofree char *high = isinf (ratio->high) ? NULL : tpt_words_rate (ratio->high);
 
   if (high == NULL)
-    return g_strdup_printf (_("%2$s: not seen. %1$s: seen at least %3$s times as often (%4$s)."), second, first, low, p);
+    return g_strdup_printf (_("%2$s: not seen. %1$s: seen at least %3$s times as often (%4$s)."), second, first, low,
+                            p);
   return g_strdup_printf (_("%1$s: not seen; at most %3$s times as often as %2$s (%4$s)."), second, first, high, p);
 }
 
@@ -111,7 +117,8 @@ compare_rates (const TptMonthSeries *self, const TptMonthSeries *other, const Tp
     return g_strdup_printf (_("%1$s and %2$s cannot be compared: no station worked for one of them."), first, second);
   if (isnan (ratio->ratio))
     return g_strdup_printf (_("%1$s and %2$s: neither was seen, so they cannot be compared."), first, second);
-  return ratio->ratio > 0 && !isinf (ratio->ratio) ? join_ratio (ratio, first, second) : join_one_sided (ratio, first, second);
+  return ratio->ratio > 0 && !isinf (ratio->ratio) ? join_ratio (ratio, first, second)
+                                                   : join_one_sided (ratio, first, second);
 }
 
 char *
@@ -134,10 +141,11 @@ choose_method (const TptMonthSeries *self, gboolean compared)
     return _("Intervals: exact Poisson, 95 %; ratio: exact conditional test, detections taken as independent.");
   if (self->trend.why_not != NULL)
     return _("Intervals: exact Poisson, 95 %.");
-  return self->trend.seasonal ? _("Intervals: exact Poisson, 95 %. Trend: log-linear beside a yearly wave, Poisson likelihood, its error "
-                            "allowing for clumped detections, Student’s t.")
-                        : _("Intervals: exact Poisson, 95 %. Trend: log-linear, Poisson likelihood, its error allowing for clumped "
-                            "detections, Student’s t.");
+  return self->trend.seasonal
+    ? _("Intervals: exact Poisson, 95 %. Trend: log-linear beside a yearly wave, Poisson likelihood, its error "
+        "allowing for clumped detections, Student’s t.")
+    : _("Intervals: exact Poisson, 95 %. Trend: log-linear, Poisson likelihood, its error allowing for clumped "
+        "detections, Student’s t.");
 }
 
 char *

@@ -22,13 +22,15 @@ make_calendar (TptPass *pass, int days)
 
   if (start == TPT_NO_INSTANT)
     start = tpt_zone_day_start (pass->zone, pass->period.from);
-  return (Calendar) { pass->zone, tpt_zone_local_day (pass->zone, start), start - tpt_zone_day_start (pass->zone, start), days };
+  return (Calendar) { pass->zone, tpt_zone_local_day (pass->zone, start), start - tpt_zone_day_start (pass->zone, start),
+                      days };
 }
 
 static gint64
 find_edge (const Calendar *calendar, guint i)
 {
-  return tpt_zone_day_from_number (calendar->zone, calendar->day + (gint64) i * calendar->days) + calendar->past_midnight;
+  return tpt_zone_day_from_number (calendar->zone, calendar->day + (gint64) i * calendar->days) +
+         calendar->past_midnight;
 }
 
 static gboolean

@@ -222,15 +222,16 @@ static void
 add_detection (TptPass *self, const Group *group, const TptSighting *rows, guint first, guint end)
 {
   TptDetection detection = { rows[first].start, rows[first].end, group->species, group->place, 0, first };
+  double hour = NAN;
 
   for (guint i = first; i < end; i++)
     {
       detection.until = MAX (detection.until, MAX (rows[i].start, rows[i].end));
       detection.animals = MAX (detection.animals, rows[i].count);
     }
-  if (tpt_filter_takes_hour (self->filter, self->filter->hour_from < 0
-                                             ? NAN
-                                             : tpt_sightings_get_hour (self->sightings, first, self->filter->hours_by_sun)))
+  if (self->filter->hour_from >= 0)
+    hour = tpt_sightings_get_hour (self->sightings, first, self->filter->hours_by_sun);
+  if (tpt_filter_takes_hour (self->filter, hour))
     g_array_append_val (self->detections, detection);
 }
 
@@ -336,8 +337,8 @@ make_key (const TptFilter *filter, TptInstant now)
   g_autofree char *stations = filter->stations != NULL ? g_strjoinv ("\x1f", filter->stations) : g_strdup ("*");
 
   return g_strdup_printf ("%s|%" G_GINT64_FORMAT "|%" G_GINT64_FORMAT "|%d|%d|%d|%.17g|%d|%" G_GINT64_FORMAT, stations,
-                          filter->range.from, filter->range.to, filter->hour_from, filter->hour_to, filter->hours_by_sun,
-                          filter->independence_min, filter->gap_from_first, now / NOW_STEP);
+                          filter->range.from, filter->range.to, filter->hour_from, filter->hour_to,
+                          filter->hours_by_sun, filter->independence_min, filter->gap_from_first, now / NOW_STEP);
 }
 
 static TptPass *

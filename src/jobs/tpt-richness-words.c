@@ -24,13 +24,15 @@ doubt_coverage (const TptRichness *r)
   g_autofree char *coverage = say_coverage (r), *more = NULL;
 
   if (!(r->more > 0))
-    return g_strdup_printf (_("The species seen make up only %s %% of what there is to see, so the estimates are lower limits: "
-                              "more stations would be needed, and species at two of them to tell how many."),
-                            coverage);
+    return g_strdup_printf (
+      _("The species seen make up only %s %% of what there is to see, so the estimates are lower limits: "
+        "more stations would be needed, and species at two of them to tell how many."),
+      coverage);
   more = tpt_words_number (ceil (r->more));
-  return g_strdup_printf (_("The species seen make up only %s %% of what there is to see, so the estimates are lower limits: at "
-                            "least some %s more stations would be needed to see 95 %% of the species."),
-                          coverage, more);
+  return g_strdup_printf (
+    _("The species seen make up only %s %% of what there is to see, so the estimates are lower limits: at "
+      "least some %s more stations would be needed to see 95 %% of the species."),
+    coverage, more);
 }
 
 char *
@@ -41,13 +43,15 @@ tpt_richness_doubt (const TptRichness *r)
   if (r->observed == 0)
     return g_strdup (_("No species was seen, and then nothing tells what was missed: at least one would be needed."));
   if (r->stations < LEAST_STATIONS)
-    return g_strdup_printf (_("One station tells nothing of how species differ between stations: at least %d would be needed."),
-                            LEAST_STATIONS);
+    return g_strdup_printf (
+      _("One station tells nothing of how species differ between stations: at least %d would be needed."),
+      LEAST_STATIONS);
   if (r->coverage < FAIR_COVERAGE)
     return doubt_coverage (r);
   if (r->duplicates == 0 && r->uniques > 0)
-    return g_strdup (_("No species was seen at exactly two stations, which the estimates build on: they are coarse. More "
-                       "stations would be needed."));
+    return g_strdup (
+      _("No species was seen at exactly two stations, which the estimates build on: they are coarse. More "
+        "stations would be needed."));
   return NULL;
 }
 

@@ -225,7 +225,8 @@ tpt_sightings_get_altitude (TptSightings *self, guint row)
       double latitude = get_degrees (self, row, "latitude"), longitude = get_degrees (self, row, "longitude");
       TptInstant at = g_array_index (self->rows, TptSighting, row).start;
 
-      self->sun_altitude[row] = isnan (latitude) || isnan (longitude) ? NAN : sci_sun_altitude (at, latitude, longitude);
+      self->sun_altitude[row] =
+        isnan (latitude) || isnan (longitude) ? NAN : sci_sun_altitude (at, latitude, longitude);
     }
   return self->sun_altitude[row];
 }

@@ -40,7 +40,8 @@ find_half_night (double latitude, double declination, double altitude)
 SciSpan
 sci_night_dark (const SciNightSky *sky, double latitude, double longitude, double altitude_deg)
 {
-  double utc_hour = (double) (sky->at - SCI_DAY_MS * (int64_t) floor ((double) sky->at / (double) SCI_DAY_MS)) / HOUR_MS;
+  double utc_hour =
+    (double) (sky->at - SCI_DAY_MS * (int64_t) floor ((double) sky->at / (double) SCI_DAY_MS)) / HOUR_MS;
   double since_midnight = utc_hour + longitude / 15 + sky->sundial_hours;
   double half = find_half_night (latitude, sky->declination, altitude_deg) * HOUR_MS;
   double middle = (double) sky->at - (since_midnight - 24 * round (since_midnight / 24)) * HOUR_MS;

@@ -63,8 +63,8 @@ double sci_overlap_resample (const SciActivity *a,
  *   undoes that overlaps of samples near 1 fall short. Measured, level 0.95, 15 to 1000 records
  *   in each: it holds a true overlap of 0.2 to 0.75 in 88 to 100 of 100 and one of 0.93 in
  *   80 to 94 (where the percentiles of the resamples hold it in 0 to 94, and in none with few). Of two
- *   samples of the very same day it holds 1 in 16 to 74 only, with many records least often: whether there is a difference at all is
- *   asked of sci_watson_two().
+ *   samples of the very same day it holds 1 in 16 to 74 only, with many records least often: whether
+ *   there is a difference at all is asked of sci_watson_two().
  */
 SciInterval sci_overlap_interval (double overlap, double *resampled, size_t n, double level);
 

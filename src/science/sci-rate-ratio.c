@@ -16,8 +16,8 @@ typedef struct {
 static double
 take_log_mass (const Binomial *chance, double x)
 {
-  return sci_log_gamma (chance->n + 1) - sci_log_gamma (x + 1) - sci_log_gamma (chance->n - x + 1) + x * log (chance->share) +
-         (chance->n - x) * log1p (-chance->share);
+  return sci_log_gamma (chance->n + 1) - sci_log_gamma (x + 1) - sci_log_gamma (chance->n - x + 1) +
+         x * log (chance->share) + (chance->n - x) * log1p (-chance->share);
 }
 
 static double
@@ -65,7 +65,8 @@ sum_unlikely (const Binomial *chance, double x)
   if (log_mass >= take_log_mass (chance, mode) - EQUAL)
     return 1;
   if (x < mode)
-    return sum_up_to (chance, x) + sum_from (chance, find_unlikely (chance, mode, chance->n + (mode == chance->n), log_mass));
+    return sum_up_to (chance, x) +
+           sum_from (chance, find_unlikely (chance, mode, chance->n + (mode == chance->n), log_mass));
   return sum_from (chance, x) + sum_up_to (chance, find_unlikely (chance, mode, -(mode == 0.0), log_mass));
 }
 

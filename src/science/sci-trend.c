@@ -297,7 +297,9 @@ judge (const SciTrend *trend)
 SciTrend
 sci_trend (const SciTrendMonth *months, size_t n, double level)
 {
-  SciTrend trend = { .per_year = NAN, .lower = NAN, .upper = NAN, .p = NAN, .dispersion = NAN, .error_even = NAN, .error_own = NAN };
+  SciTrend trend = {
+    .per_year = NAN, .lower = NAN, .upper = NAN, .p = NAN, .dispersion = NAN, .error_even = NAN, .error_own = NAN
+  };
   Record record = add_up (months, n, &trend);
   Problem problem = { months, n, trend.seasonal ? 4 : 2, record.middle };
   Fit fit;
