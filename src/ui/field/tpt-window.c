@@ -16,15 +16,16 @@ enum {
 
 static GParamSpec *properties[N_PROPS];
 
-/* Back where the findings led to pictures. */
+/* Back where the findings led to pictures, else to where a species is named. */
 static void
 return_focus (TptWindow *self)
 {
   GtkWidget *widget = self->led_from;
 
   g_clear_weak_pointer (&self->led_from);
-  if (widget != NULL && gtk_widget_get_mapped (widget))
-    gtk_widget_grab_focus (widget);
+  if (widget == NULL || !gtk_widget_get_mapped (widget))
+    widget = GTK_WIDGET (self->findings);
+  gtk_widget_grab_focus (widget);
 }
 
 static void

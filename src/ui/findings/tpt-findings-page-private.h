@@ -100,6 +100,7 @@ struct _TptFindingsPage {
   GCancellable *tracking;  /* (owned) (nullable) */
   guint run_source;
   guint width_source;
+  gboolean awaits_keys; /* opened before anything was counted */
   gint64 escaped_at; /* when Escape was pressed last and nothing else took it */
 
   GListModel *places;       /* (owned) (nullable): on the map, with their titles */

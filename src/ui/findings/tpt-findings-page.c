@@ -58,6 +58,16 @@ tpt_findings_page_dispose (GObject *object)
   G_OBJECT_CLASS (tpt_findings_page_parent_class)->dispose (object);
 }
 
+/* To the species, at once or as soon as they are counted. */
+static gboolean
+tpt_findings_page_grab_focus (GtkWidget *widget)
+{
+  TptFindingsPage *self = TPT_FINDINGS_PAGE (widget);
+
+  self->awaits_keys = !gtk_widget_get_mapped (GTK_WIDGET (self->species));
+  return !self->awaits_keys && gtk_widget_grab_focus (GTK_WIDGET (self->species));
+}
+
 static void
 bind_head (GtkWidgetClass *widget_class)
 {
@@ -98,6 +108,7 @@ tpt_findings_page_class_init (TptFindingsPageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = tpt_findings_page_dispose;
+  widget_class->grab_focus = tpt_findings_page_grab_focus;
   g_type_ensure (TPT_TYPE_CHOICE_CHIPS);
   g_type_ensure (TPT_TYPE_COMPARE_BUTTON);
   g_type_ensure (TPT_TYPE_PERIOD_BUTTON);

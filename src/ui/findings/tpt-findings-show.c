@@ -181,6 +181,8 @@ tpt_findings_show_count (TptFindingsPage *self, TptJob *job)
     }
   show_nothing_seen (self, rate);
   gtk_stack_set_visible_child_name (self->stack, rate->detections > 0 || parts != TPT_PART_NONE ? "content" : "empty");
+  if (self->awaits_keys && gtk_widget_get_mapped (GTK_WIDGET (self)))
+    gtk_widget_grab_focus (GTK_WIDGET (self));
   tpt_findings_show_choice (self); /* with the names just read */
 }
 

@@ -87,7 +87,7 @@ find_focused (TptSpeciesList *self)
   return TPT_IS_SPECIES_ROW (child) ? TPT_SPECIES_ROW (child) : NULL;
 }
 
-/* Whether a word of @title begins with @typed, both folded. */
+/* Whether @typed, both folded, is found in @title where a word begins. */
 static gboolean
 has_word (const char *title, const char *typed)
 {
@@ -153,9 +153,10 @@ type (TptSpeciesList *self, guint keyval, GdkModifierType state)
 {
   gunichar letter = gdk_keyval_to_unicode (keyval);
   g_autofree char *folded = NULL;
+  gboolean between = letter == ' ' && self->typed->len > 0; /* two words of one name */
   char text[7] = "";
 
-  if (!g_unichar_isgraph (letter) || (state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0)
+  if (!(g_unichar_isgraph (letter) || between) || (state & (GDK_CONTROL_MASK | GDK_ALT_MASK)) != 0)
     return FALSE;
   g_unichar_to_utf8 (letter, text);
   folded = g_utf8_casefold (text, -1);
@@ -326,6 +327,16 @@ fill (TptSpeciesList *self, GPtrArray *species)
   g_list_store_splice (self->rows, 0, g_list_model_get_n_items (G_LIST_MODEL (self->rows)), species->pdata, species->len);
 }
 
+/* In another order the row that is chosen may be elsewhere. */
+static void
+show_chosen (TptSpeciesList *self)
+{
+  guint row = gtk_single_selection_get_selected (self->selection);
+
+  if (row != GTK_INVALID_LIST_POSITION)
+    gtk_widget_activate_action (GTK_WIDGET (self->view), "list.scroll-to-item", "u", row);
+}
+
 static void
 show_rows (TptSpeciesList *self)
 {
@@ -337,6 +348,7 @@ show_rows (TptSpeciesList *self)
   fill (self, species);
   self->setting = FALSE;
   tpt_species_list_set_chosen (self, self->chosen);
+  show_chosen (self);
 }
 
 static void
