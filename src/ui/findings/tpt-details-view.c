@@ -104,8 +104,10 @@ tpt_details_view_set_activity (TptDetailsView *self, TptJobActivity *job)
 void
 tpt_details_view_set_months (TptDetailsView *self, TptJobMonths *job)
 {
+  gboolean compares = job != NULL && tpt_job_months_get_ratio (job) != NULL; /* which the page says itself */
+
   gtk_label_set_label (self->trend_words, job != NULL ? tpt_job_months_get_sentence (job) : "");
-  gtk_widget_set_visible (self->trend, job != NULL);
+  gtk_widget_set_visible (self->trend, job != NULL && !compares);
 }
 
 void

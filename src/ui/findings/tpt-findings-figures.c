@@ -70,9 +70,10 @@ show_beside (TptFindingsPage *self)
   const TptOverlap *overlap = self->activity != NULL ? tpt_job_activity_get_overlap (self->activity) : NULL;
   TptRateRatio turned = ratio != NULL ? turn (ratio) : (TptRateRatio) { NAN, NAN, NAN, NAN };
 
-  if (first != NULL)
-    words = is_turned (self) ? tpt_findings_words_beside (second, first, ratio != NULL ? &turned : NULL, overlap)
-                             : tpt_findings_words_beside (first, second, ratio, overlap);
+  if (tpt_findings_choice_get_beside (self->choice) == TPT_BESIDE_PERIOD)
+    words = tpt_findings_words_beside (NULL, NULL, ratio != NULL && is_turned (self) ? &turned : ratio, overlap);
+  else if (first != NULL)
+    words = tpt_findings_words_beside (first, second, ratio, overlap);
   gtk_label_set_label (self->beside_sentence, words != NULL ? words : "");
   gtk_widget_set_visible (GTK_WIDGET (self->beside_sentence), words != NULL);
 }

@@ -10,6 +10,9 @@
 /* Below this nothing more is told by the number itself. */
 #define LEAST_P 0.001
 
+/* Below this two sets of hours are said to differ: what the intervals of 95 % go by. */
+#define DIFFERENT_P 0.05
+
 /* The year and month that @at begins; %FALSE when it begins none. */
 static gboolean
 begins_month (TptInstant at, TptZone *zone, int *year, int *month)
@@ -93,20 +96,38 @@ tpt_findings_words_p (double p)
   return p < LEAST_P ? g_strdup (_("p below 0.001")) : g_strdup_printf (_("p = %.3f"), p);
 }
 
+/* With the interval and p in @within. */
+static char *
+join_ratio (const char *first, const char *second, const TptRateRatio *ratio, const char *within)
+{
+  g_autofree char *times = tpt_words_number (ratio->ratio);
+  gboolean differs = ratio->low > 1 || ratio->high < 1;
+
+  if (first == NULL)
+    return g_strdup_printf (differs ? _("Seen %1$s times as often in the later period as in the earlier (%2$s).")
+                                    : _("Seen %1$s times as often in the later period as in the earlier, but the two "
+                                        "may be equal (%2$s)."),
+                            times, within);
+  return g_strdup_printf (differs ? _("%1$s: seen %3$s times as often as %2$s (%4$s).")
+                                  : _("%1$s: seen %3$s times as often as %2$s, but the two may be equal (%4$s)."),
+                          second, first, times, within);
+}
+
 static char *
 say_ratio (const char *first, const char *second, const TptRateRatio *ratio)
 {
-  g_autofree char *times = NULL, *low = NULL, *high = NULL, *p = NULL;
+  g_autofree char *low = NULL, *high = NULL, *p = NULL, *within = NULL;
 
   if (ratio == NULL || isnan (ratio->ratio) || isinf (ratio->ratio))
     return NULL;
-  times = tpt_words_number (ratio->ratio);
   low = tpt_words_number (ratio->low);
   high = tpt_words_number (ratio->high);
   p = tpt_findings_words_p (ratio->p);
   if (isinf (ratio->high))
-    return g_strdup_printf (_("Rate of %s over that of %s: %s (at least %s; %s)."), second, first, times, low, p);
-  return g_strdup_printf (_("Rate of %s over that of %s: %s (%s to %s; %s)."), second, first, times, low, high, p);
+    within = g_strdup_printf (_("at least %s; %s"), low, p);
+  else
+    within = g_strdup_printf (_("%s to %s; %s"), low, high, p);
+  return join_ratio (first, second, ratio, within);
 }
 
 static char *
@@ -124,8 +145,10 @@ say_overlap (const TptOverlap *overlap)
     return g_strdup_printf (_("Overlap of the hours %.2f."), overlap->value);
   if (watson == NULL)
     return g_strdup_printf (_("Overlap of the hours %.2f (%.2f to %.2f)."), overlap->value, overlap->low, overlap->high);
-  return g_strdup_printf (_("Overlap of the hours %.2f (%.2f to %.2f); that they are the same, %s."), overlap->value,
-                          overlap->low, overlap->high, watson);
+  return g_strdup_printf (overlap->watson_p < DIFFERENT_P
+                            ? _("Overlap of the hours %.2f (%.2f to %.2f): they differ (%s).")
+                            : _("Overlap of the hours %.2f (%.2f to %.2f): no sign that they differ (%s)."),
+                          overlap->value, overlap->low, overlap->high, watson);
 }
 
 char *

@@ -19,7 +19,8 @@ char *tpt_findings_words_part (TptFindingsChoice *choice, TptFindingsPart part, 
 char *tpt_findings_words_period (TptRange period, TptZone *zone);
 
 /* (nullable): what the second is beside the first: how often, and in which hours; what is
- * not known is not said. @ratio and @overlap (nullable). */
+ * not known is not said. @first, @second: %NULL for an earlier and a later period.
+ * @ratio and @overlap (nullable). */
 char *tpt_findings_words_beside (const char *first, const char *second, const TptRateRatio *ratio, const TptOverlap *overlap);
 
 /* Shares of the light, the middle of the day and whether there is one. */
