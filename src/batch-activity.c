@@ -373,8 +373,7 @@ make_other (BatchOptions *options, TptFilter *filter, TptZone *zone, GError **er
   keep_species (filter, options->species[0]);
   if (options->species[1] != NULL)
     keep_species (other, options->species[1]);
-  else if (!batch_moment (options->against_from, zone, &other->range.from, error) ||
-           !batch_moment (options->against_to, zone, &other->range.to, error))
+  else if (!batch_period (options->against_from, options->against_to, zone, &other->range, error))
     return NULL;
   return g_steal_pointer (&other);
 }

@@ -80,6 +80,10 @@ TptFilter *batch_filter (BatchOptions *options, TptZone *zone, GError **error);
 /* A moment on the command line; TPT_NO_INSTANT with no @error when @text is NULL. */
 gboolean batch_moment (const char *text, TptZone *zone, TptInstant *instant, GError **error);
 
+/* A period on the command line, either end open when its text is NULL. One that ends before it
+ * begins is refused; one that ends where it begins is empty. */
+gboolean batch_period (const char *from, const char *to, TptZone *zone, TptRange *range, GError **error);
+
 /* --clock: whether hours are those of the sun's day; of the clock without it. */
 gboolean batch_by_sun (BatchOptions *options, gboolean *by_sun, GError **error);
 

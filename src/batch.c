@@ -324,6 +324,17 @@ batch_moment (const char *text, TptZone *zone, TptInstant *instant, GError **err
   return FALSE;
 }
 
+gboolean
+batch_period (const char *from, const char *to, TptZone *zone, TptRange *range, GError **error)
+{
+  if (!batch_moment (from, zone, &range->from, error) || !batch_moment (to, zone, &range->to, error))
+    return FALSE;
+  if (range->from == TPT_NO_INSTANT || range->to == TPT_NO_INSTANT || range->from <= range->to)
+    return TRUE;
+  g_set_error (error, TPT_ERROR, TPT_ERROR_USAGE, _("A period does not end (%1$s) before it begins (%2$s)."), to, from);
+  return FALSE;
+}
+
 /* A round that is over cannot be the next. */
 gboolean
 batch_moments (BatchOptions *options, TptProject *project, TptInstant *on, TptInstant *until, GError **error)
@@ -388,9 +399,8 @@ batch_filter (BatchOptions *options, TptZone *zone, GError **error)
 
   filter->stations = g_strdupv (options->stations);
   filter->species = g_strdupv (options->species);
-  if (!batch_moment (options->from, zone, &filter->range.from, error) ||
-      !batch_moment (options->to, zone, &filter->range.to, error) || !read_hours (options->hours, filter, error) ||
-      !read_independence (options, filter, error))
+  if (!batch_period (options->from, options->to, zone, &filter->range, error) ||
+      !read_hours (options->hours, filter, error) || !read_independence (options, filter, error))
     return NULL;
   return g_steal_pointer (&filter);
 }

@@ -218,6 +218,112 @@ def test_refused(program, folder):
         assert result.out == '' and result.err.strip() != '', words
 
 
+# What is no whole number, or none within the limits.
+ODD_NUMBERS = ('', ' ', '-1', '1e9', '1.5', 'nan', 'inf', '-inf', '0x10', '1,000', '%s%n', '٣', '9223372036854775808', '9' * 5000)
+
+
+def test_odd_options(program, folder):
+    """Refused as a command line, in words, with nothing on standard output."""
+    project, hours = make_ground(program, folder)
+    bear, both = ('--species', BEAR), ('--species', BEAR, '--species', DEER)
+    backwards = ('2024-03-01', '2024-02-01')
+    refused = [(*both, option, value) for option in ('--points', '--boot', '--seed') for value in ODD_NUMBERS]
+    refused += [(*both, '--points', value) for value in ('0', '7', '4097')]
+    refused += [(*both, '--boot', '100001'), (*both, '--clock', ''), (*both, '--clock', 'Sun')]
+    refused += [(*both, '--hours', value) for value in ('', '6', '06:00', '24:00-06:00', '06:60-07:00', '06:00-24:01', '-1:00-05:00',
+                                                        '06:00-18:00-19:00', 'night')]
+    refused += [(*both, '--from', backwards[0], '--to', backwards[1])]
+    for words in refused:
+        result = program.run('overlap', project, *words, '--json', status=2)
+        assert result.out == '' and result.err.strip() != '' and 'CRITICAL' not in result.err, words
+    result = program.run('overlap', project, *bear, '--against-from', backwards[0], '--against-to', backwards[1], status=2)
+    assert result.out == '' and all(word in result.err for word in backwards), result.err
+
+    for option, value in (('--points', '8'), ('--points', '4096'), ('--seed', '9223372036854775807')):
+        got = program.json('activity', project, *bear, '--boot', '10', option, value)
+        equal((got['n'], got['seed']), (len(hours[BEAR]), int(value) if option == '--seed' else 1), option)
+        equal(len(got['density']), int(value) if option == '--points' else 288, option)
+    empty = program.json('activity', project, *bear, '--from', '2024-03-01', '--to', '2024-03-01')
+    equal((empty['n'], empty['density'], empty['mean_hour']), (0, None, None), 'an empty period')
+    rare = program.json('activity', project, *bear, '--independence', '1000000')
+    equal((rare['n'], rare['kappa']), (1, None), 'a million minutes are longer than the ground was watched')
+
+
+def make_place(program, folder, latitude, longitude, name='Reindeer', code='S1', n=30, zone='Etc/UTC'):
+    """@n records in June, at seven hours on; one species, one other never seen."""
+    number = len(os.listdir(folder))
+    rows = [['O%d' % i, 'D1', '2024-06-%02dT%02d:30:00Z' % (1 + i % 28, 7 * i % 24), 'animal', name] for i in range(n)]
+    tables = {
+        'stations': ('station,latitude,longitude', [[code, latitude, longitude]]),
+        'species': ('scientific_name', [[name], ['Vulpes lagopus']]),
+        'deployments': ('deployment,station,start,end', [['D1', code, '2024-06-01T00:00:00Z', '2024-07-01T00:00:00Z']]),
+        'observations': ('observation,deployment,start,type,scientific_name', rows),
+    }
+    paths = samples.write_tables(os.path.join(folder, 'tables-%d' % number),
+                                 {key: table for key, table in tables.items() if table[1]})
+    project = program.new(os.path.join(folder, 'place-%d.gpkg' % number), zone)
+    program.run('import', project, *paths.values())
+    return project
+
+
+def test_ends_of_the_earth(program, folder):
+    """In June the sun does not set at 68 north and at the north pole, and does not rise at the south pole. Common knowledge of
+    the almanac."""
+    for what, latitude, longitude, light in (('no position', '', '', None), ('68 north', '68', '20', 'day'), ('north pole', '90', '0', 'day'),
+                                             ('south pole', '-90', '180', 'night')):
+        project = make_place(program, folder, latitude, longitude)
+        sun = program.json('activity', project, '--species', 'Reindeer', '--clock', 'sun')
+        equal((sun['n'], sun['n_without'], sun['density'], sun['mean_hour'], sun['r']), (0, 30, None, None, None), what)
+        local = program.json('activity', project, '--species', 'Reindeer')
+        equal((local['n'], local['n_without'], local['n_light']), (30, 0, 0 if light is None else 30), what)
+        equal(local['shares'], {key: None if light is None else float(key == light) for key in ('day', 'twilight', 'night')}, what)
+        assert local['density'] is not None, 'the clock needs no sun: ' + what
+        for clock in ('local', 'sun'):
+            text = program.run('activity', project, '--species', 'Reindeer', '--clock', clock)
+            assert 'nan' not in text.out.lower() and text.err == '', text
+            got = program.json('overlap', project, '--species', 'Reindeer', '--against-from', '2024-06-15', '--clock', clock)
+            assert got['value'] is None or 0 <= got['value'] <= 1, got
+
+    east, west = (make_place(program, folder, '-16.5', longitude, zone='Pacific/Fiji') for longitude in ('180', '-180'))
+    for clock in ('local', 'sun'):  # 180 degrees east is 180 west, but for rounding
+        got, other = (program.json('activity', one, '--species', 'Reindeer', '--boot', '0', '--clock', clock) for one in (east, west))
+        equal((got['n'], got['shares'], got['by_hour']), (30, other['shares'], other['by_hour']), clock)
+        close(got['mean_hour'], other['mean_hour'], 1e-9, clock)
+        close(max(got['density']), max(other['density']), 1e-9, clock)
+
+
+def test_hardly_anything(program, folder):
+    """An empty project has no species to ask about; one record makes no curve, and no mean of anything but itself."""
+    nothing = program.new(os.path.join(folder, 'nothing.gpkg'))
+    for command in (('activity', '--species', 'Reindeer'), ('overlap', '--species', 'Reindeer', '--species', 'Vulpes lagopus')):
+        result = program.run(command[0], nothing, *command[1:], '--json', status=1)
+        assert result.out == '' and 'Reindeer' in result.err, result
+    for n in (0, 1):
+        project = make_place(program, folder, '2.5', '113', n=n)
+        got = program.json('activity', project, '--species', 'Reindeer')
+        equal((got['n'], got['density'], got['kappa'], got['hours']), (n, None, None, []), n)
+        assert 'at least 15 detections' in got['why'], got['why']
+        got = program.json('overlap', project, '--species', 'Reindeer', '--species', 'Vulpes lagopus')
+        equal((got['n'], got['value'], got['ci95'], got['watson_p']), ([n, 0], None, [None, None], None), n)
+        assert got['why'], 'and it is said why'
+
+
+ODD_NAME = 'Na\u0301mëe <b>&"\' %s %n \u202e; DROP \U0001F43B, x'
+
+
+def test_odd_names(program, folder):
+    project = make_place(program, folder, '2.5', '113', name=ODD_NAME, code='%s%n')
+    got = program.json('activity', project, '--species', ODD_NAME, '--station', '%s%n', '--boot', '10')
+    equal((got['n'], got['label']), (30, ODD_NAME))
+    assert program.run('activity', project, '--species', ODD_NAME).out.startswith(ODD_NAME + ': 30 detections'), 'as it is'
+    got = program.json('overlap', project, '--species', ODD_NAME, '--species', 'Vulpes lagopus')
+    equal(got['labels'], [ODD_NAME, 'Vulpes lagopus'])
+    for words, status in ((('--species', '%s%n'), 1), (('--species', ''), 1), (('--species', ODD_NAME, '--station', '%d%n'), 1),
+                          (('--species', os.fsdecode(b'\xff\xfe')), 2)):
+        result = program.run('activity', project, *words, status=status)
+        assert result.out == '' and result.err.strip() != '', words
+
+
 if __name__ == '__main__':
     sys.exit(run_cases([
         ('the curve is the sum of its kernels', test_curve),
@@ -230,4 +336,8 @@ if __name__ == '__main__':
         ('zone, language and order do not matter', test_same_everywhere),
         ('a readable answer', test_readable),
         ('a wrong command line is refused', test_refused),
+        ('odd options', test_odd_options),
+        ('where the sun does not rise or set', test_ends_of_the_earth),
+        ('hardly anything on record', test_hardly_anything),
+        ('odd names', test_odd_names),
     ]))

@@ -322,8 +322,67 @@ def contract(program, folder):
     assert got['psi_ci95'][0] < got['psi'] <= got['psi_ci95'][1] and got['p_ci95'][0] < got['p'] < got['p_ci95'][1], got
 
 
+def odd_options(program, folder):
+    """Refused as a command line, in words, with nothing on standard output; the limits themselves are taken."""
+    project = make(program, folder, [('S%d' % n, day(0), day(20)) for n in range(1, 7)],
+                   [(n, day(3 * at + 1, '08:00'), '', BEAR) for n in range(4) for at in range(n + 1)])
+    days = ('', ' ', '0', '-5', '3661', '99999', '14.0', '1e1', 'nan', 'inf', '0x10', '%s%n', '٣', '9223372036854775808', '9' * 5000)
+    both = [('--hours', value) for value in ('', '6', '06:00', '24:00-06:00', '06:60-07:00', '06:00-24:01', '-1:00-05:00', 'night')]
+    both += [('--from', 'nan'), ('--to', ''), ('--from', '2024-02-30'), ('--from', day(9), '--to', day(2))]
+    for words in [('occupancy', '--occasion-days', value) for value in days] + [
+            (command, *words) for command in ('occupancy', 'richness') for words in both]:
+        result = program.run(words[0], project, '--species', BEAR, *words[1:], '--json', status=2)
+        assert result.out == '' and result.err.strip() != '' and 'CRITICAL' not in result.err, words
+    early = program.run('occupancy', project, '--species', BEAR, '--occasion-days', 1, '--from', '0001-01-01', status=2)
+    assert 'too many' in early.err and early.out == '', early
+
+    got = occupancy(program, project, '--occasion-days', 1)
+    equal((got['sites'], got['sites_detected'], got['occasions']), (6, 4, 20), 'days')
+    assert got['psi'] is not None and got['psi'] >= got['naive'], got
+    for options in (('--occasion-days', 3660), ('--occasion-days', 3660, '--from', '0001-01-01'), ('--from', day(9), '--to', day(9))):
+        got = occupancy(program, project, *options)
+        equal([got[key] for key in ('sites', 'psi', 'p', 'naive', 'aic')], [0] + [None] * 4, options)
+        assert 'No station worked' in got['reason'], got['reason']
+
+
+def hardly_anything(program, folder):
+    nothing = program.new(os.path.join(folder, 'nothing.gpkg'))
+    result = program.run('occupancy', nothing, '--species', BEAR, '--json', status=1)
+    assert result.out == '' and BEAR in result.err, result
+    got = program.json('richness', nothing)
+    equal((got['stations'], got['observed'], got['curve'], got['nights'], got['hill'], got['chao2']), (0, 0, [], 0, [None] * 3, None))
+    assert got['reason'], 'and it is said why'
+
+    one = make(program, folder, [('S1', day(0), day(20))], [(0, day(3, '08:00'), '', BEAR)])
+    got = occupancy(program, one, '--occasion-days', 5)
+    equal((got['sites'], got['sites_detected'], got['naive'], got['psi'], got['p_ci95']), (1, 1, 1, None, [None, None]))
+    assert 'at least 5' in got['reason'], got['reason']
+    got = program.json('richness', one)
+    equal((got['stations'], got['observed'], got['curve'], got['boot']), (1, 1, [{'n': 1, 'mean': 1, 'sd': 0}], None))
+    for command in (('occupancy', '--species', BEAR), ('richness',)):
+        for project in (nothing, one)[command[0] == 'occupancy':]:
+            text = program.run(command[0], project, *command[1:])
+            assert 'nan' not in text.out.lower() and text.err == '', text
+
+
+def odd_names(program, folder):
+    odd, places = 'Na\u0301mëe <b>&"\' %s %n \u202e; DROP \U0001F43B, x', ['%s%n', "S'1 <&>"] + ['S%d' % n for n in range(3, 9)]
+    project = make(program, folder, [(place, day(0), day(20)) for place in places],
+                   [(n, day(3 * at + 1, '08:00'), '', odd) for n in range(4) for at in range(n + 1)], stations=places)
+    got = program.json('occupancy', project, '--species', odd, '--occasion-days', 2)
+    equal((got['species'], got['sites'], got['sites_detected']), (odd, 8, 4))
+    equal({row['station'] for row in got['histories']}, set(places))
+    text = program.run('occupancy', project, '--species', odd, '--occasion-days', 2).out
+    assert text.startswith('Common Na\u0301mëe') and '%s%n' in text, text
+    equal(program.json('richness', project, '--station', places[0], '--station', places[1])['stations'], 2)
+    for words in (('--species', odd[:-1]), ('--species', ''), ('--species', odd, '--station', '%d')):
+        result = program.run('occupancy', project, *words, status=1)
+        assert result.out == '' and result.err.strip() != '', words
+
+
 if __name__ == '__main__':
     sys.exit(run_cases([('published estimates', published), ('psi at one', boundary), ('occasions by hand', by_hand),
                         ('what does not matter', no_matter), ('too little', too_little), ('readable', readable),
                         ('richness published', richness_published), ('richness over subsets', richness_by_subsets),
-                        ('richness of too little', richness_too_little), ('the contract', contract)]))
+                        ('richness of too little', richness_too_little), ('odd options', odd_options),
+                        ('hardly anything on record', hardly_anything), ('odd names', odd_names), ('the contract', contract)]))

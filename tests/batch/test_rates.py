@@ -320,6 +320,43 @@ def views_agree(program, folder):
     equal(rows, {name: rate[0] for name, rate in reckoning.rates().items()}, 'view')
 
 
+def odd_options(program, folder):
+    """Refused as a command line, in words, with nothing on standard output; the limits themselves are taken."""
+    project, reckoning = make_ground(program, folder, 'Asia/Kuching')
+    refused = [('--by', word) for word in ('', ' ', 'Month', 'month ', 'mon', 'year', 'species', 'kind', 'station\n', '%s%n', 'månad')]
+    refused += [('--independence', word) for word in ('', '-1', 'nan', 'inf', '-inf', '1000001', '1e300', '30 min', '1,5', '٣', '9' * 5000)]
+    refused += [('--gap-from', word) for word in ('', 'First', 'end')]
+    refused += [('--hours', word) for word in ('', '6-18', '06:00', '24:00-06:00', '06:60-07:00', '06:00-24:01', '-1:00-05:00', 'night')]
+    refused += [('--from', word) for word in ('', 'nan', '2024', '2024-02-30', '99999-01-01', '2024-02-01T00:00:00+99:00')]
+    refused += [(*by, '--from', '2024-04-01', '--to', '2024-03-01') for by in ((), ('--by', 'month'), ('--by', 'station'), ('--blanks',))]
+    for words in refused:
+        result = program.run('rates', project, *words, '--json', status=2)
+        assert result.out == '' and result.err.strip() != '' and 'CRITICAL' not in result.err, words
+
+    compare_rates(program.json('rates', project, '--independence', '1e6')['species'], reckoning.rates(minutes=1e6), 'a million minutes')
+    compare_rates(program.json('rates', project, '--from', '0001-01-01', '--to', '9999-12-31')['species'], reckoning.rates(), 'all times')
+    equal(program.json('rates', project, '--from', '2024-04-01', '--to', '2024-04-01'), {'species': []}, 'an empty period')
+    for by in ('month', 'station'):
+        groups = program.json('rates', project, '--by', by, '--from', '2024-04-01', '--to', '2024-04-01')['groups']
+        equal([row for group in groups for row in group['species']], [], 'an empty period by ' + by)
+
+
+def hardly_anything(program, folder):
+    nothing = program.new(os.path.join(folder, 'nothing.gpkg'))
+    equal(program.json('rates', nothing), {'species': []}, 'an empty project')
+    for by in ('month', 'station'):
+        equal(program.json('rates', nothing, '--by', by)['groups'], [], 'an empty project by ' + by)
+    never = make_one(program, folder, '2024-03-01T00:00', '2024-03-11T00:00', [])
+    row = program.json('rates', never, '--species', 'Sus barbatus')['species'][0]
+    equal((row['detections'], row['per_100'], row['nights'], row['ci95'][0]), (0, 0, 10, 0), 'never seen')
+    unwatched = program.json('rates', never, '--species', 'Sus barbatus', '--to', '2024-01-01')['species'][0]
+    equal((unwatched['nights'], unwatched['per_100'], unwatched['ci95']), (0, None, [None, None]), 'never watched')
+    for project in (nothing, never):
+        for options in ((), ('--by', 'month'), ('--by', 'station'), ('--blanks',)):
+            text = program.run('rates', project, *options)
+            assert 'nan' not in text.out.lower() and text.err == '', text
+
+
 def main():
     zones = ('Asia/Kuching', 'Europe/Bucharest')
     cases = [('rates with filters, %s' % zone, all_filters(zone)) for zone in zones]
@@ -329,7 +366,8 @@ def main():
     cases += [('a record over the end of a month', unlike_records)]
     cases += [('rates by station', by_station), ('gaps', gaps_agree), ('effort by hand', effort_by_hand),
               ('the half-hour rule', half_hour_rule), ('published limits', published_limits),
-              ('a deployment that runs on', open_deployment), ('the view of detections', views_agree)]
+              ('a deployment that runs on', open_deployment), ('the view of detections', views_agree),
+              ('odd options', odd_options), ('hardly anything on record', hardly_anything)]
     return run_cases(cases)
 
 
