@@ -13,6 +13,10 @@
 
 #define LEVEL 0.95
 
+/* Minutes; the most is that of the command line. */
+#define INDEPENDENCE_USUAL 30
+#define INDEPENDENCE_MOST 1e6
+
 /* Of a million detections each, they take some 30 MB. */
 #define PASSES_KEPT 8
 
@@ -314,6 +318,15 @@ make_pass (TptSightings *sightings, const TptFilter *filter, TptInstant now, GCa
   return g_steal_pointer (&self);
 }
 
+/* What is no number of minutes in the file, somebody's slip, is no choice. */
+static double
+read_independence (TptStore *store)
+{
+  double minutes = tpt_store_get_setting_real (store, "independence_min", INDEPENDENCE_USUAL);
+
+  return minutes >= 0 && minutes <= INDEPENDENCE_MOST ? minutes : INDEPENDENCE_USUAL;
+}
+
 /* What is left open in a filter is the project's choice. */
 static TptFilter *
 settle_filter (TptStore *store, const TptFilter *filter)
@@ -323,7 +336,7 @@ settle_filter (TptStore *store, const TptFilter *filter)
 
   g_clear_pointer (&settled->species, g_strfreev);
   if (isnan (settled->independence_min))
-    settled->independence_min = tpt_store_get_setting_real (store, "independence_min", 30);
+    settled->independence_min = read_independence (store);
   if (settled->gap_from_first < 0)
     settled->gap_from_first = g_strcmp0 (from, "first") == 0;
   if (settled->hour_from < 0)

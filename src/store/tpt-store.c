@@ -262,7 +262,7 @@ tpt_store_get_setting_real (TptStore *self, const char *key, double fallback)
   if (value == NULL)
     return fallback;
   real = g_ascii_strtod (value, &end);
-  return *end == '\0' && isfinite (real) ? real : fallback;
+  return end != value && *end == '\0' && isfinite (real) ? real : fallback;
 }
 
 gboolean

@@ -224,6 +224,30 @@ test_kept (JobsFixture *f, gconstpointer data)
   g_assert_cmpuint (first->detections->len, ==, 4); /* what somebody holds stays as it was */
 }
 
+/* What is no number of minutes in the file is not the project's choice. */
+static void
+test_settings (JobsFixture *f, gconstpointer data)
+{
+  static const struct {
+    const char *setting;
+    double minutes;
+  } cases[] = {
+    { "0", 0 },     { "45.5", 45.5 }, { "1000000", 1e6 }, { "1000001", 30 }, { "1e300", 30 },
+    { "-5", 30 },   { "", 30 },       { "nan", 30 },      { "inf", 30 },     { "half an hour", 30 },
+  };
+  g_autoptr (TptStore) store = open_valley (f);
+  g_autoptr (TptFilter) filter = tpt_filter_new ();
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (TptPass) pass = NULL;
+
+      jobs_set (f, "independence_min", cases[i].setting);
+      pass = get (store, filter);
+      g_assert_cmpfloat (pass->independence_min, ==, cases[i].minutes);
+    }
+}
+
 static void
 test_difference (JobsFixture *f, gconstpointer data)
 {
@@ -278,6 +302,7 @@ main (int argc, char *argv[])
   ADD ("/pass/pick", test_pick);
   ADD ("/pass/detection", test_detection);
   ADD ("/pass/kept", test_kept);
+  ADD ("/pass/settings", test_settings);
   ADD ("/pass/difference", test_difference);
   ADD ("/pass/refused", test_refused);
   return g_test_run ();
