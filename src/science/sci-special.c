@@ -339,3 +339,17 @@ sci_negbin_at_least (double n, double size, double odds)
     return NAN;
   return ceil (n) == 0 ? 1 : sci_beta_i (ceil (n), size, odds / (1 + odds));
 }
+
+double
+sci_student_two_sided (double t, double df)
+{
+  return isinf (t) ? 0 : sci_beta_i (df / 2, 0.5, df / (df + t * t));
+}
+
+double
+sci_student_quantile_two_sided (double p, double df)
+{
+  double x = sci_beta_i_inverse (df / 2, 0.5, p);
+
+  return sqrt (df * (1 - x) / x);
+}

@@ -1,4 +1,4 @@
-/* Special functions: gamma, beta, normal, negative binomial.
+/* Special functions: gamma, beta, normal, Student, negative binomial.
  *
  * Plain C, no state: every function may be called from any thread. A value
  * outside the range given in the Notes yields NaN, never an abort.
@@ -149,3 +149,20 @@ double sci_normal_quantile (double p);
 double sci_negbin_log_mass (double n, double size, double odds);
 double sci_negbin_cdf (double n, double size, double odds);
 double sci_negbin_at_least (double n, double size, double odds);
+
+/* Student's t.
+ *
+ * Given:
+ *   t   double  any
+ *   df  double  degrees of freedom, df > 0
+ *   p   double  0 < p < 1
+ *
+ * Returned:
+ *   chance of a value at least as far from 0 as t, either way; the t that such a chance p
+ *   belongs to, t > 0
+ *
+ * References:
+ *   Abramowitz & Stegun 1964, 26.7.1 and 26.5.27.
+ */
+double sci_student_two_sided (double t, double df);
+double sci_student_quantile_two_sided (double p, double df);

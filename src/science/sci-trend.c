@@ -33,20 +33,6 @@ typedef struct {
   double log_likelihood; /* without what does not depend on beta */
 } Fit;
 
-double
-sci_student_two_sided (double t, double df)
-{
-  return isinf (t) ? 0 : sci_beta_i (df / 2, 0.5, df / (df + t * t));
-}
-
-double
-sci_student_quantile_two_sided (double p, double df)
-{
-  double x = sci_beta_i_inverse (df / 2, 0.5, p);
-
-  return sqrt (df * (1 - x) / x);
-}
-
 static void
 fill_terms (double terms[TERMS_MOST], double years, double middle)
 {

@@ -96,20 +96,3 @@ SciTrend sci_trend (const SciTrendMonth *months, size_t n, double level);
 
 /* Events per unit of effort that a trend gives for a moment, its wave included; NaN unless found. */
 double sci_trend_rate (const SciTrend *trend, double years);
-
-/* Student's t.
- *
- * Given:
- *   t   double  any
- *   df  double  degrees of freedom, df > 0
- *   p   double  0 < p < 1
- *
- * Returned:
- *   chance of a value at least as far from 0 as t, either way; the t that such a chance p
- *   belongs to, t > 0
- *
- * References:
- *   Abramowitz & Stegun 1964, 26.7.1 and 26.5.27.
- */
-double sci_student_two_sided (double t, double df);
-double sci_student_quantile_two_sided (double p, double df);

@@ -262,22 +262,6 @@ test_power (void)
   g_assert_cmpint (found, >, 170);
 }
 
-/* Percentiles of Student's t: Abramowitz & Stegun 1964, table 26.10. */
-static void
-test_student (void)
-{
-  static const struct {
-    double p, df, t;
-  } rows[] = { { 0.05, 1, 12.706 }, { 0.05, 5, 2.571 }, { 0.05, 30, 2.042 }, { 0.01, 10, 3.169 }, { 0.1, 20, 1.725 } };
-
-  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
-    {
-      check_abs ("t", sci_student_quantile_two_sided (rows[i].p, rows[i].df), rows[i].t, 5.1e-4);
-      check_abs ("p", sci_student_two_sided (-rows[i].t, rows[i].df), rows[i].p, 1e-4);
-    }
-  check_abs ("far out", sci_student_two_sided (INFINITY, 3), 0, 0);
-}
-
 int
 main (int argc, char *argv[])
 {
@@ -288,6 +272,5 @@ main (int argc, char *argv[])
   g_test_add_func ("/science/trend/refused", test_refused);
   g_test_add_func ("/science/trend/level", test_level);
   g_test_add_func ("/science/trend/power", test_power);
-  g_test_add_func ("/science/trend/student", test_student);
   return g_test_run ();
 }
