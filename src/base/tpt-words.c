@@ -155,6 +155,14 @@ tpt_words_chance (double p)
   return g_strdup_printf (p < 0.05 ? _("p = %.3f") : _("p = %.2f"), p);
 }
 
+char *
+tpt_words_hour (double hour)
+{
+  int minutes = (int) lround (hour * 60) % (24 * 60);
+
+  return g_strdup_printf ("%02d:%02d", minutes / 60, minutes % 60);
+}
+
 static char *
 say_day (TptInstant instant, TptZone *zone, gboolean with_month, gboolean with_year)
 {

@@ -35,6 +35,9 @@ char *tpt_words_rate (double rate);
 /* (transfer full): a chance as a test gives it: "p = 0.31", "p = 0.012", "p < 0.001"; @p not NAN. */
 char *tpt_words_chance (double p);
 
+/* (transfer full): an hour of the day to the minute, "07:10"; 24 is "00:00". @hour not NAN. */
+char *tpt_words_hour (double hour);
+
 /* (transfer full): "14 June", with its year when that is not the year of @now. */
 char *tpt_words_day (TptInstant instant, TptZone *zone, TptInstant now);
 

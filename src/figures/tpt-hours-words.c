@@ -13,14 +13,6 @@
 #define VALLEY 0.8
 
 static char *
-say_clock (double hour)
-{
-  int minutes = (int) round (hour * 60) % (24 * 60);
-
-  return g_strdup_printf ("%02d:%02d", minutes / 60, minutes % 60);
-}
-
-static char *
 say_percent (double percent)
 {
   return g_strdup_printf ("%.1f", percent);
@@ -153,7 +145,7 @@ say_point (const TptHoursRow *row,
            guint point)
 {
   double hour = 24.0 * point / row->points;
-  g_autofree char *when = say_clock (hour);
+  g_autofree char *when = tpt_words_hour (hour);
   g_autofree char *value = say_percent (row->density[point]);
 
   /* Translators: a time of day, a share in percent. */
@@ -221,8 +213,8 @@ static void
 append_light (GString *text,
               const TptHours *hours)
 {
-  g_autofree char *rise_first = say_clock (hours->sun.rise_first), *rise_last = say_clock (hours->sun.rise_last);
-  g_autofree char *set_first = say_clock (hours->sun.set_first), *set_last = say_clock (hours->sun.set_last);
+  g_autofree char *rise_first = tpt_words_hour (hours->sun.rise_first), *rise_last = tpt_words_hour (hours->sun.rise_last);
+  g_autofree char *set_first = tpt_words_hour (hours->sun.set_first), *set_last = tpt_words_hour (hours->sun.set_last);
 
   if (hours->clock == TPT_HOURS_CLOCK)
     g_string_append_printf (text, _(" Sunrise from %1$s to %2$s, sunset from %3$s to %4$s."),

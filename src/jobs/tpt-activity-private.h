@@ -85,9 +85,6 @@ char *tpt_activity_say_method (const TptActivitySeries *self,
 /* (transfer full): why these hours make no curve; %NULL when they do. */
 char *tpt_activity_say_why_not (const GArray *hours, guint n_without);
 
-/* (transfer full): "07:10". */
-char *tpt_activity_say_hour (double hour);
-
 /* (transfer full): kind "hours"; @other (nullable). */
 TptFigure *tpt_activity_draw (const TptActivitySeries *self,
                               const TptActivitySeries *other,

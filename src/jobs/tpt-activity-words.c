@@ -13,14 +13,6 @@
 
 #define LEAST_SPAN 1.0 /* hours */
 
-char *
-tpt_activity_say_hour (double hour)
-{
-  int minutes = (int) lround (hour * 60) % (24 * 60);
-
-  return g_strdup_printf ("%02d:%02d", minutes / 60, minutes % 60);
-}
-
 static char *
 say_count (guint n)
 {
@@ -57,8 +49,8 @@ tpt_activity_say_why_not (const GArray *hours, guint n_without)
     return say_too_few (hours->len, n_without);
   if (span >= LEAST_SPAN)
     return NULL;
-  from = tpt_activity_say_hour (begin);
-  to = tpt_activity_say_hour (sci_hour_wrap (begin + span));
+  from = tpt_words_hour (begin);
+  to = tpt_words_hour (sci_hour_wrap (begin + span));
   return g_strdup_printf (_("All %1$u detections fall between %2$s and %3$s; a curve of the day takes detections that "
                             "are more than an hour apart."),
                           hours->len, from, to);
@@ -84,7 +76,7 @@ tpt_activity_say (const TptActivitySeries *self, gboolean by_sun)
     g_string_append_printf (text, _("%1$s: %2$s."), found->label, count);
   else
     {
-      peak = tpt_activity_say_hour (found->peak_hour);
+      peak = tpt_words_hour (found->peak_hour);
       /* Translators: a species, such as "60 detections", and a time of day. */
       g_string_append_printf (text,
                               by_sun ? _("%1$s: %2$s, most about %3$s by the sun, which rises at 06:00 and sets at "

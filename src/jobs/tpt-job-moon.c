@@ -21,8 +21,6 @@
 #define EXPECTED_MEAN 5
 #define EXPECTED_LEAST 1
 
-G_STATIC_ASSERT (TPT_MOON_PARTS == TPT_MOON_EIGHTHS);
-
 struct _TptJobMoon {
   TptJob parent_instance;
 

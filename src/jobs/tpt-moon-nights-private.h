@@ -1,14 +1,13 @@
 /* The dark time a pass's cameras worked, by the moon. */
 #pragma once
 
+#include "tpt-job-moon.h"
 #include "tpt-pass-private.h"
 
 G_BEGIN_DECLS
 
 /* Below this the sun leaves it dark, degrees: the end of civil twilight. */
 #define TPT_DARK_ALTITUDE (-6.0)
-
-#define TPT_MOON_EIGHTHS 8
 
 /**
  * TptMoonNights:
@@ -19,7 +18,7 @@ G_BEGIN_DECLS
  * @without_place: stations that worked and have none
  */
 typedef struct {
-  double dark_ms[TPT_MOON_EIGHTHS];
+  double dark_ms[TPT_MOON_PARTS];
   double all_ms;
   double lit;
   double nights;

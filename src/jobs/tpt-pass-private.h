@@ -4,7 +4,7 @@
  * What is on record is read from the file once and kept with the store until the
  * file changes; a pass goes over it in memory, and the latest passes are kept as well. So
  * each job of the findings asks for the pass it needs and does not wonder what it
- * costs. All on the thread that has the store. */
+ * costs. All on the thread that has the store; a pass may be let go of on any. */
 #pragma once
 
 #include "tpt-filter.h"

@@ -75,7 +75,7 @@ test_nights (JobsFixture *f, gconstpointer data)
   g_assert_cmpfloat_with_epsilon (got.lit, want.lit, 0.002);
   /* the steps are of ten minutes: some five on both ends of some 110 nights, in either direction */
   g_assert_cmpfloat_with_epsilon (got.all_ms / TPT_HOUR, want.all_ms / TPT_HOUR, 3);
-  for (guint i = 0; i < TPT_MOON_EIGHTHS; i++)
+  for (guint i = 0; i < TPT_MOON_PARTS; i++)
     g_assert_cmpfloat_with_epsilon (got.dark_ms[i] / TPT_HOUR, want.dark_ms[i] / TPT_HOUR, 2);
   g_assert_cmpuint (got.without_place, ==, 1);
 }
