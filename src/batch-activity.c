@@ -8,6 +8,7 @@
 #include "batch-private.h"
 #include "tpt-job-activity.h"
 #include "tpt-number.h"
+#include "tpt-words.h"
 
 /* What both commands take besides filters. */
 typedef struct {
@@ -143,8 +144,7 @@ print_activity_json (const TptActivity *activity, const Detail *detail)
 static void
 add_clock_row (BatchTable *table, const char *what, double hour)
 {
-  int minutes = isnan (hour) ? 0 : (int) lround (hour * 60) % (24 * 60);
-  g_autofree char *text = isnan (hour) ? NULL : g_strdup_printf ("%02d:%02d", minutes / 60, minutes % 60);
+  g_autofree char *text = isnan (hour) ? NULL : tpt_words_hour (hour);
 
   batch_table_add (table, what);
   batch_table_add (table, text);
