@@ -15,6 +15,9 @@
 #define PAIR_WIDTH 6.6 /* of two numbers, one against the other */
 #define NUMBERS_FROM 44.0 /* total width that has room for the numbers */
 
+/* More rows than this may end below what is in sight. */
+#define ROWS_SEEN 6
+
 /* Units: below this a row is no longer a row. */
 #define ROW_FLAT 4.0
 
@@ -46,7 +49,17 @@ static double
 get_head (const TptStripLayout *layout,
           const TptCanvas *canvas)
 {
-  return layout->numbers || layout->n_sets > 1 ? HEAD * canvas->em : 0;
+  if (layout->line > 0 && layout->n_sets > 1)
+    return HEAD * canvas->em + layout->line;
+  return layout->numbers || layout->n_sets > 1 || layout->line > 0 ? HEAD * canvas->em : 0;
+}
+
+/* Many rows are looked at through a window that may end before the axis below them. */
+static double
+get_line (const TptStrip *strip,
+          const TptCanvas *canvas)
+{
+  return !canvas->style->framed && strip->rows->len > ROWS_SEEN ? HEAD * canvas->em : 0;
 }
 
 static void
@@ -92,6 +105,7 @@ tpt_strip_lay_out (const TptStrip *strip,
   layout->n_sets = strip->n_sets;
   layout->own_effort = strip->own_effort;
   layout->numbers = area->width >= NUMBERS_FROM * em && strip->rows->len > 0;
+  layout->line = get_line (strip, canvas);
   set_columns (layout, canvas);
   layout->label_width = MIN (get_widest_label (strip, canvas), floor (area->width * 0.3));
   head = get_head (layout, canvas);
@@ -113,7 +127,8 @@ tpt_strip_get_height (const TptStrip *strip,
 {
   double rows = MAX (strip->rows->len, 4) * (ROW_LEAST + 0.35) * canvas->em;
 
-  return rows + tpt_time_axis_height (canvas->style) + 1.5 * canvas->em;
+  return rows + tpt_time_axis_height (canvas->style) + 1.5 * canvas->em +
+         (strip->n_sets > 1 ? get_line (strip, canvas) : 0);
 }
 
 TptFigureRect
@@ -334,7 +349,7 @@ draw_legend (const TptStrip *strip,
              double right)
 {
   double room = (right - layout->label_x - layout->numbers_width) / TPT_STRIP_SETS;
-  double middle = floor (layout->plot.y - 0.8 * canvas->em);
+  double middle = floor (layout->plot.y - layout->line - 0.8 * canvas->em);
 
   for (guint set = 0; strip->n_sets > 1 && set < strip->n_sets; set++)
     {
@@ -412,5 +427,7 @@ tpt_strip_paint (const TptStrip *strip,
   draw_legend (strip, &layout, canvas, area->x + area->width - tpt_canvas_get_inset (canvas));
   write_rows (strip, &layout, canvas, area->x + area->width - tpt_canvas_get_inset (canvas));
   tpt_time_axis_draw_labels (&layout.axis, canvas->cr, bottom, canvas->style);
+  if (layout.line > 0)
+    tpt_time_axis_draw_line (&layout.axis, canvas->cr, layout.plot.y - 0.85 * canvas->em, canvas->style);
   tpt_canvas_say_rest (canvas, strip->rows->len - layout.n_shown, layout.label_x, area->y + area->height);
 }

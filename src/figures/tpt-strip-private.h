@@ -75,6 +75,7 @@ typedef struct {
  * @nights_width: of the one of trap nights
  * @n_sets: 2 for a pair
  * @own_effort: whether bars lie above and below the middle
+ * @line: height of the words of time above the rows, 0 for none
  */
 typedef struct {
   TptFigureRect plot;
@@ -89,6 +90,7 @@ typedef struct {
   double nights_width;
   guint n_sets;
   gboolean own_effort;
+  double line;
 } TptStripLayout;
 
 void tpt_strip_lay_out (const TptStrip *strip, TptCanvas *canvas, const TptFigureRect *area, TptStripLayout *layout);

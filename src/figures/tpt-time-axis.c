@@ -184,3 +184,30 @@ tpt_time_axis_draw_labels (const TptTimeAxis *axis,
   write_contexts (&canvas, axis, ticks, top + 1.45 * canvas.em);
   tpt_canvas_end (&canvas);
 }
+
+void
+tpt_time_axis_draw_line (const TptTimeAxis *axis,
+                         cairo_t *cr,
+                         double middle,
+                         const TptFigureStyle *style)
+{
+  g_autoptr (GArray) ticks = make_ticks (axis, style);
+  double free_from = -G_MAXDOUBLE;
+  TptText text = label_text;
+  TptCanvas canvas;
+
+  text.down = 0.5;
+  tpt_canvas_begin (&canvas, cr, style);
+  for (guint i = 0; i < ticks->len; i++)
+    {
+      const TptTick *tick = &g_array_index (ticks, TptTick, i);
+      g_autofree char *words = g_strconcat (tick->label, tick->context[0] != '\0' ? " " : "", tick->context, NULL);
+      TptFigureRect rect = place_label (&canvas, axis, tick, words, middle, &text);
+
+      if (rect.x < free_from)
+        continue;
+      tpt_canvas_write (&canvas, words, rect.x + rect.width / 2, middle, &text);
+      free_from = rect.x + rect.width + 0.4 * canvas.em;
+    }
+  tpt_canvas_end (&canvas);
+}

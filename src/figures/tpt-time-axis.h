@@ -41,6 +41,9 @@ void tpt_time_axis_draw_grid (const TptTimeAxis *axis, cairo_t *cr, double top, 
 void tpt_time_axis_draw_brush (const TptTimeAxis *axis, cairo_t *cr, double top, double bottom,
                                const TptFigureStyle *style);
 
+/* The words of the ticks in one line around @middle, with what they leave out where that changes. */
+void tpt_time_axis_draw_line (const TptTimeAxis *axis, cairo_t *cr, double middle, const TptFigureStyle *style);
+
 /* The words of the ticks, in two lines below @top. */
 void tpt_time_axis_draw_labels (const TptTimeAxis *axis, cairo_t *cr, double top,
                                 const TptFigureStyle *style);

@@ -183,6 +183,42 @@ test_heights (void)
     }
 }
 
+static guint
+count_words_above (TptFigure *figure, double width, double height, const TptFigureStyle *sized)
+{
+  g_autoptr (GArray) texts = figure_texts (figure, width, height, sized);
+  TptFigureRect plot = tpt_figure_plot_rect (figure, width, height, sized);
+  guint n = 0;
+
+  for (guint i = 0; i < texts->len; i++)
+    {
+      const TptFigureRect *words = &g_array_index (texts, TptFigureRect, i);
+
+      n += words->y + words->height <= plot.y && words->x >= plot.x - 20 && words->x < plot.x + plot.width;
+    }
+  return n;
+}
+
+/* Many rows on the screen have the time above them too: the axis below may be out of sight. */
+static void
+test_time_above (void)
+{
+  static const struct {
+    int n_rows;
+    gboolean above;
+  } cases[] = { { 4, FALSE }, { 8, TRUE }, { 15, TRUE } };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (TptFigure) figure = make_rows (cases[i].n_rows);
+      double height = tpt_figure_preferred_height (figure, 900, &style);
+      guint above = count_words_above (figure, 900, height, &style);
+
+      assert_texts_apart (figure, 900, height, &style);
+      g_assert_true (cases[i].above ? above >= 3 : above == 0);
+    }
+}
+
 /* Where 300 rows have no room, every row drawn stays on the figure, and the
  * last one drawn can still be pointed at. */
 static void
@@ -408,6 +444,7 @@ main (int argc,
   g_test_add_func ("/figures/strip/worked-is-seen", test_worked_is_seen);
   g_test_add_func ("/figures/strip/many-ticks", test_many_ticks);
   g_test_add_func ("/figures/strip/heights", test_heights);
+  g_test_add_func ("/figures/strip/time-above", test_time_above);
   g_test_add_func ("/figures/strip/too-many-rows", test_too_many_rows);
   g_test_add_func ("/figures/strip/words", test_words);
   g_test_add_func ("/figures/strip/pair-csv", test_pair_csv);
