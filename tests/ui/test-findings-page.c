@@ -11,6 +11,7 @@
 #include "tpt-figure-pane.h"
 #include "tpt-figure-walk.h"
 #include "tpt-findings-page.h"
+#include "tpt-findings-words.h"
 #include "tpt-map-pair.h"
 #include "tpt-map-view.h"
 #include "tpt-period-button.h"
@@ -60,6 +61,62 @@ test_period (void)
       g_assert_true ((period.to == TPT_NO_INSTANT) == (*cases[i].last == '\0'));
       if (!isnan (cases[i].hours))
         g_assert_cmpint (period.to - period.from, ==, (gint64) cases[i].hours * TPT_HOUR);
+    }
+}
+
+static void
+test_hours_words (void)
+{
+  TptShare day = { .share = 0.78 }, twilight = { .share = 0.05 }, night = { .share = 0.17 };
+  TptActivity lit = { .label = (char *) "Lynx", .n = 60, .peak_hour = 13.4166, .n_light = 60, .day = day, .twilight = twilight,
+                      .night = night };
+  TptActivity unlit = { .label = (char *) "Roe deer", .n = 40, .peak_hour = 23.9999 }; /* rounds to midnight */
+  TptActivity few = { .label = (char *) "Badger", .n = 4, .peak_hour = NAN, .n_light = 4 };
+  const struct {
+    const TptActivity *first, *second;
+    const char *words; /* NULL: nothing to go by */
+  } cases[] = {
+    { &lit, NULL, "Most about 13:25. By day 78 %, in twilight 5 %, at night 17 %." },
+    { &unlit, NULL, "Most about 00:00." },
+    { &few, NULL, NULL },
+    { &lit, &unlit, "Most about 13:25 (unbroken line) and 00:00 (dashed line)." },
+    { &lit, &few, NULL },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *words = tpt_findings_words_hours (cases[i].first, cases[i].second);
+
+      g_assert_cmpstr (words, ==, cases[i].words);
+    }
+}
+
+static void
+test_beside_words (void)
+{
+  static const struct {
+    const char *first, *second;
+    TptRateRatio ratio;
+    double overlap, watson_p; /* NAN: none */
+    const char *words;        /* NULL: nothing is known */
+  } cases[] = {
+    { NULL, NULL, { 2.26, 1.27, 4.16, 0.003 }, NAN, NAN,
+      "Seen 2.26 times as often in the later period as in the earlier (1.27 to 4.16; p = 0.003)." },
+    { NULL, NULL, { 1.26, 0.77, 2.16, 0.4 }, NAN, NAN,
+      "Seen 1.26 times as often in the later period as in the earlier, but the two may be equal (0.77 to 2.16; p = 0.400)." },
+    { "Lynx", "Badger", { 0.5, 0.3, 0.8, 0.0001 }, NAN, NAN,
+      "Badger: seen 0.50 times as often as Lynx (0.30 to 0.80; p below 0.001)." },
+    { "Lynx", "Badger", { NAN, NAN, NAN, NAN }, 0.85, 0.82, "Overlap of the hours 0.85 (0.70 to 0.90): no sign that they differ (p = 0.820)." },
+    { "Lynx", "Badger", { NAN, NAN, NAN, NAN }, 0.45, 0.01, "Overlap of the hours 0.45 (0.70 to 0.90): they differ (p = 0.010)." },
+    { "Lynx", "Badger", { NAN, NAN, NAN, NAN }, NAN, NAN, NULL },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      TptOverlap overlap = { .value = cases[i].overlap, .low = 0.7, .high = 0.9, .watson_p = cases[i].watson_p };
+      g_autofree char *words = tpt_findings_words_beside (cases[i].first, cases[i].second, &cases[i].ratio, &overlap);
+
+      g_assert_cmpstr (words, ==, cases[i].words);
     }
 }
 
@@ -1046,6 +1103,8 @@ main (int argc, char **argv)
   g_test_add_func ("/ui/findings/templates", test_templates);
   g_test_add_func ("/ui/findings/period", test_period);
   g_test_add_func ("/ui/findings/rate-words", test_rate_words);
+  g_test_add_func ("/ui/findings/hours-words", test_hours_words);
+  g_test_add_func ("/ui/findings/beside-words", test_beside_words);
   g_test_add_func ("/ui/findings/walk", test_walk);
   g_test_add_func ("/ui/findings/figure-view", test_figure_view);
   g_test_add_func ("/ui/findings/table", test_table);

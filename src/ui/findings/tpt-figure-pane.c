@@ -12,6 +12,7 @@ struct _TptFigurePane {
   GtkLabel *title;
   GtkBox *title_place;
   GtkLabel *reading;
+  GtkLabel *summary;
   GtkBox *controls;
   GtkButton *copy;
   GtkToggleButton *table_toggle;
@@ -161,6 +162,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, TptFigurePane, title);
   gtk_widget_class_bind_template_child (widget_class, TptFigurePane, title_place);
   gtk_widget_class_bind_template_child (widget_class, TptFigurePane, reading);
+  gtk_widget_class_bind_template_child (widget_class, TptFigurePane, summary);
   gtk_widget_class_bind_template_child (widget_class, TptFigurePane, controls);
   gtk_widget_class_bind_template_child (widget_class, TptFigurePane, copy);
   gtk_widget_class_bind_template_child (widget_class, TptFigurePane, table_toggle);
@@ -249,6 +251,14 @@ tpt_figure_pane_set_note (TptFigurePane *self, const char *note)
   self->noted = note != NULL;
   gtk_label_set_label (self->note, note != NULL ? note : "");
   show_page (self);
+}
+
+void
+tpt_figure_pane_set_summary (TptFigurePane *self, const char *summary)
+{
+  gtk_label_set_label (self->summary, summary != NULL ? summary : "");
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self->summary), summary);
+  gtk_widget_set_visible (GTK_WIDGET (self->summary), summary != NULL);
 }
 
 void

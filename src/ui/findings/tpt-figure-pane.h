@@ -28,6 +28,9 @@ void tpt_figure_pane_set_content (TptFigurePane *self, GtkWidget *content);
 /* @note (nullable): one or two sentences in place of the figure or content: why there is none. */
 void tpt_figure_pane_set_note (TptFigurePane *self, const char *note);
 
+/* @summary (nullable): what the figure says, in a sentence or two above it. */
+void tpt_figure_pane_set_summary (TptFigurePane *self, const char *summary);
+
 /* What is shown is about to be another: it recedes a little until then. */
 void tpt_figure_pane_set_waiting (TptFigurePane *self, gboolean waiting);
 

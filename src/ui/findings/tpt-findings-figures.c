@@ -92,8 +92,10 @@ void
 tpt_findings_show_hours (TptFindingsPage *self, TptJob *job)
 {
   TptJobActivity *activity = TPT_JOB_ACTIVITY (job);
+  g_autofree char *when = tpt_findings_words_hours (tpt_job_activity_get (activity, 0), tpt_job_activity_get (activity, 1));
 
   g_set_object (&self->activity, activity);
+  tpt_figure_pane_set_summary (self->hours, when);
   tpt_findings_show_figure (self->hours, tpt_job_activity_get_figure (activity), say_why_no_hours (activity));
   tpt_findings_show_brushes (self);
   for (guint i = 0; i < TPT_N_SIDES; i++)

@@ -184,19 +184,52 @@ tpt_findings_words_light (const TptActivity *activity)
                           n, day, twilight, night);
 }
 
+/* (nullable): the hour where the curve is highest. */
+static char *
+say_peak (const TptActivity *activity)
+{
+  return activity == NULL || isnan (activity->peak_hour) ? NULL : tpt_words_hour (activity->peak_hour);
+}
+
+static char *
+say_most (const char *peak, const TptActivity *activity)
+{
+  g_autofree char *light = NULL;
+
+  if (activity->n_light == 0)
+    return g_strdup_printf (_("Most about %s."), peak);
+  light = g_strdup_printf (_("By day %1$.0f %%, in twilight %2$.0f %%, at night %3$.0f %%."), 100 * activity->day.share,
+                           100 * activity->twilight.share, 100 * activity->night.share);
+  /* Translators: an hour, and a sentence with the shares of day, twilight and night. */
+  return g_strdup_printf (_("Most about %1$s. %2$s"), peak, light);
+}
+
+char *
+tpt_findings_words_hours (const TptActivity *first, const TptActivity *second)
+{
+  g_autofree char *peak = say_peak (first), *other = say_peak (second);
+
+  if (peak == NULL || (second != NULL && other == NULL))
+    return NULL;
+  if (second == NULL)
+    return say_most (peak, first);
+  return g_strdup_printf (_("Most about %1$s (unbroken line) and %2$s (dashed line)."), peak, other);
+}
+
 char *
 tpt_findings_words_rhythm (const TptActivity *activity)
 {
-  g_autofree char *p = NULL, *level = NULL;
-  int minutes;
+  g_autofree char *p = NULL, *level = NULL, *mean = NULL;
 
   if (activity->n == 0)
     return g_strdup (_("No detection, so nothing can be said of its hours."));
   if (isnan (activity->rayleigh_p))
     return g_strdup (activity->why_not != NULL ? activity->why_not : "");
-  minutes = (int) lround (activity->mean_hour * 60) % (24 * 60);
+  mean = tpt_words_hour (activity->mean_hour);
   p = tpt_findings_words_p (activity->rayleigh_p);
   level = isnan (activity->level) ? g_strdup ("") : g_strdup_printf (_(" Activity level %.2f."), activity->level);
-  return g_strdup_printf (_("Mean hour %02d:%02d, resultant length %.2f; that no hour is preferred, %s (Rayleigh).%s"),
-                          minutes / 60, minutes % 60, activity->r, p, level);
+  return g_strdup_printf (activity->rayleigh_p < DIFFERENT_P
+                            ? _("Some hours are preferred: mean %s, resultant length %.2f (Rayleigh, %s).%s")
+                            : _("No sign that any hour is preferred: mean %s, resultant length %.2f (Rayleigh, %s).%s"),
+                          mean, activity->r, p, level);
 }

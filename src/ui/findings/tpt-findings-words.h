@@ -23,6 +23,10 @@ char *tpt_findings_words_period (TptRange period, TptZone *zone);
  * @ratio and @overlap (nullable). */
 char *tpt_findings_words_beside (const char *first, const char *second, const TptRateRatio *ratio, const TptOverlap *overlap);
 
+/* (nullable): when in the day most were seen, of one or of two; %NULL where there is no curve to go by.
+ * @second (nullable). */
+char *tpt_findings_words_hours (const TptActivity *first, const TptActivity *second);
+
 /* Shares of the light, the middle of the day and whether there is one. */
 char *tpt_findings_words_light (const TptActivity *activity);
 char *tpt_findings_words_rhythm (const TptActivity *activity);
