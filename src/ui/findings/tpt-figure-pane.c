@@ -69,6 +69,9 @@ show_page (TptFigurePane *self)
                                                  : self->content != NULL ? "content"
                                                                          : "figure");
   gtk_widget_set_visible (GTK_WIDGET (self->copy), table);
+  /* Copy takes the room of what is pointed at, which a table has not. */
+  gtk_widget_set_visible (GTK_WIDGET (self->reading), !table);
+  gtk_widget_set_hexpand (GTK_WIDGET (self->title_place), table);
 }
 
 static void
