@@ -1,6 +1,11 @@
 #include "tpt-table-view.h"
 
+#include <string.h>
+
 #include "tpt-list-focus.h"
+
+/* Letters of the point and what follows it that are shown as they are. */
+#define LONGEST_FRACTION 5
 
 /* A row of the table, and a list of them that makes each when asked for. */
 #define TPT_TYPE_TABLE_LINE (tpt_table_line_get_type ())
@@ -99,6 +104,36 @@ tpt_table_lines_init (TptTableLines *self)
 {
 }
 
+/* Where a station stands is not copied by the way: exact places are a choice of their own. */
+static gboolean
+is_told (const TptFigureTable *table, guint column)
+{
+  const char *name = tpt_figure_table_get_column (table, column);
+
+  return !g_str_equal (name, "latitude") && !g_str_equal (name, "longitude");
+}
+
+/* (transfer full): as words; the copy keeps the names of the CSV. */
+static char *
+name_column (const TptFigureTable *table, guint column)
+{
+  return g_strdelimit (g_strdup (tpt_figure_table_get_column (table, column)), "_", ' ');
+}
+
+/* (transfer full): long fractions are cut to what can be read; the copy keeps them whole. */
+static char *
+show_cell (const TptFigureTable *table, guint row, guint column)
+{
+  const char *cell = tpt_figure_table_get_cell (table, row, column);
+  const char *point = strchr (cell, '.');
+  char number[G_ASCII_DTOSTR_BUF_SIZE], *end = NULL;
+  double value = point != NULL ? g_ascii_strtod (cell, &end) : 0;
+
+  if (point == NULL || *end != '\0' || strlen (point) <= LONGEST_FRACTION)
+    return g_strdup (cell);
+  return g_strdup (g_ascii_formatd (number, sizeof number, "%.5g", value));
+}
+
 static void
 setup_cb (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer data)
 {
@@ -117,8 +152,12 @@ describe_row (TptTableView *self, GtkWidget *row, guint position)
   g_autoptr (GString) words = g_string_new (NULL);
 
   for (guint i = 0; i < tpt_figure_table_get_n_columns (table); i++)
-    g_string_append_printf (words, "%s%s: %s", i > 0 ? "; " : "", tpt_figure_table_get_column (table, i),
-                            tpt_figure_table_get_cell (table, position, i));
+    {
+      g_autofree char *name = name_column (table, i), *cell = show_cell (table, position, i);
+
+      if (is_told (table, i))
+        g_string_append_printf (words, "%s%s: %s", words->len > 0 ? "; " : "", name, cell);
+    }
   gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, words->str, -1);
 }
 
@@ -131,8 +170,9 @@ bind_cb (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer data)
   GtkWidget *label = gtk_list_item_get_child (item);
   GtkWidget *cell = gtk_widget_get_parent (label), *row = cell != NULL ? gtk_widget_get_parent (cell) : NULL;
   guint column = GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (factory), "column"));
+  g_autofree char *shown = show_cell (self->lines->table, line->row, column);
 
-  gtk_label_set_label (GTK_LABEL (label), tpt_figure_table_get_cell (self->lines->table, line->row, column));
+  gtk_label_set_label (GTK_LABEL (label), shown);
   if (column == 0 && row != NULL)
     describe_row (self, row, line->row);
 }
@@ -142,11 +182,12 @@ add_column (TptTableView *self, guint column)
 {
   GtkListItemFactory *factory = gtk_signal_list_item_factory_new ();
   g_autoptr (GtkColumnViewColumn) view_column = NULL;
+  g_autofree char *name = name_column (self->lines->table, column);
 
   g_object_set_data (G_OBJECT (factory), "column", GUINT_TO_POINTER (column));
   g_signal_connect (factory, "setup", G_CALLBACK (setup_cb), self);
   g_signal_connect (factory, "bind", G_CALLBACK (bind_cb), self);
-  view_column = gtk_column_view_column_new (tpt_figure_table_get_column (self->lines->table, column), factory);
+  view_column = gtk_column_view_column_new (name, factory);
   gtk_column_view_column_set_resizable (view_column, TRUE);
   gtk_column_view_append_column (self->view, view_column);
 }
@@ -224,17 +265,26 @@ tpt_table_view_take_table (TptTableView *self, TptFigureTable *table)
   self->lines->table = table;
   self->choices = GTK_SELECTION_MODEL (gtk_multi_selection_new (G_LIST_MODEL (g_object_ref (self->lines))));
   for (guint i = 0; i < tpt_figure_table_get_n_columns (table); i++)
-    add_column (self, i);
+    if (is_told (table, i))
+      add_column (self, i);
   gtk_column_view_set_model (self->view, self->choices);
 }
 
+/* The names of the columns for a @row of -1. */
 static void
-append_row (GString *text, const TptFigureTable *table, guint row)
+append_row (GString *text, const TptFigureTable *table, int row)
 {
-  guint n = tpt_figure_table_get_n_columns (table);
+  gboolean first = TRUE;
 
-  for (guint i = 0; i < n; i++)
-    g_string_append_printf (text, "%s%c", tpt_figure_table_get_cell (table, row, i), i + 1 < n ? '\t' : '\n');
+  for (guint i = 0; i < tpt_figure_table_get_n_columns (table); i++)
+    {
+      if (!is_told (table, i))
+        continue;
+      g_string_append_printf (text, "%s%s", first ? "" : "\t",
+                              row < 0 ? tpt_figure_table_get_column (table, i) : tpt_figure_table_get_cell (table, row, i));
+      first = FALSE;
+    }
+  g_string_append_c (text, '\n');
 }
 
 char *
@@ -243,18 +293,15 @@ tpt_table_view_copy (TptTableView *self)
   g_autoptr (GtkBitset) chosen = NULL;
   GString *text = g_string_new (NULL);
   const TptFigureTable *table;
-  guint n;
 
   if (self->lines == NULL)
     return g_string_free (text, FALSE);
 
   table = self->lines->table;
   chosen = gtk_selection_model_get_selection (self->choices);
-  n = tpt_figure_table_get_n_columns (table);
-  for (guint i = 0; i < n; i++)
-    g_string_append_printf (text, "%s%c", tpt_figure_table_get_column (table, i), i + 1 < n ? '\t' : '\n');
+  append_row (text, table, -1);
   for (guint i = 0; i < tpt_figure_table_get_n_rows (table); i++)
     if (gtk_bitset_is_empty (chosen) || gtk_bitset_contains (chosen, i))
-      append_row (text, table, i);
+      append_row (text, table, (int) i);
   return g_string_free (text, FALSE);
 }

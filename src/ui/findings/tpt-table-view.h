@@ -1,4 +1,5 @@
-/* Shows the numbers of a figure as a table whose rows can be copied. */
+/* Shows the numbers of a figure as a table whose rows can be copied, but not where stations
+ * stand. */
 #pragma once
 
 #include <gtk/gtk.h>
