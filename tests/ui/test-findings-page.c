@@ -422,6 +422,26 @@ says (GtkWidget *widget, const char *part)
   return FALSE;
 }
 
+typedef struct {
+  GtkWidget *widget;
+  const char *part;
+} Saying;
+
+static gboolean
+is_said (gpointer data)
+{
+  Saying *saying = data;
+
+  return says (saying->widget, saying->part);
+}
+
+/* Words that slide into sight are there some frames later. */
+static void
+wait_for_words (Fixture *fixture, const char *part)
+{
+  ui_wait (is_said, &(Saying){ GTK_WIDGET (fixture->page), part });
+}
+
 /* The pane of a title. */
 static TptFigurePane *
 find_pane_in (GtkWidget *widget, const char *title)
@@ -572,14 +592,14 @@ test_nothing_seen (Fixture *fixture, gconstpointer data)
 {
   open_project (fixture);
   choose_species (fixture, 3); /* the badger, never seen */
-  g_assert_true (says (GTK_WIDGET (fixture->page), "though cameras worked"));
+  wait_for_words (fixture, "though cameras worked");
   g_assert_true (gtk_widget_get_sensitive (find_button (GTK_WIDGET (fixture->page), "Show everything")));
 
   tpt_findings_page_show_everything (fixture->page);
   settle (fixture);
   g_signal_emit_by_name (find (fixture, TPT_TYPE_PERIOD_BUTTON), "period-set", UTC_DAY (10000), UTC_DAY (10100));
   settle (fixture);
-  g_assert_true (says (GTK_WIDGET (fixture->page), "No camera worked in this period."));
+  wait_for_words (fixture, "No camera worked in this period.");
 }
 
 static void
