@@ -6,7 +6,6 @@
 
 #include "tpt-findings-choice.h"
 #include "tpt-findings-words.h"
-#include "tpt-format.h"
 #include "tpt-period-button.h"
 
 struct _TptCompareButton {
@@ -193,14 +192,6 @@ tpt_compare_button_set_moment (TptCompareButton *self, TptZone *zone, TptInstant
   self->zone = zone != NULL ? tpt_zone_ref (zone) : tpt_zone_new ("UTC", NULL);
 }
 
-static void
-show_day (GtkEntry *entry, TptInstant at, TptZone *zone)
-{
-  g_autofree char *text = at != TPT_NO_INSTANT ? tpt_format_iso_day (at, zone) : g_strdup ("");
-
-  gtk_editable_set_text (GTK_EDITABLE (entry), text);
-}
-
 static char *
 word_offer (TptCompareButton *self)
 {
@@ -221,8 +212,7 @@ tpt_compare_button_set_periods (TptCompareButton *self, TptRange period, TptRang
   gtk_button_set_label (GTK_BUTTON (self->offer),
                         is_set (period) ? _("The same months a year before") : _("The last 12 months and the 12 before"));
   gtk_label_set_label (self->offer_words, words);
-  show_day (self->first, other.from, self->zone);
-  show_day (self->last, other.to != TPT_NO_INSTANT ? other.to - 1 : other.to, self->zone);
+  tpt_period_show_days (self->first, self->last, other, self->zone);
   show_fault (self, NULL);
 }
 

@@ -163,6 +163,8 @@ void tpt_findings_say_occupancy (TptFindingsPage *self, TptJobOccupancy *job, co
 void tpt_findings_show_choice (TptFindingsPage *self);
 /* What a switchable pane is set to. */
 void tpt_findings_show_side (TptFindingsPage *self, TptSide *side);
+/* Lets go of what the panes were shown from; tpt_findings_forget() also empties them. */
+void tpt_findings_drop_results (TptFindingsPage *self);
 void tpt_findings_forget (TptFindingsPage *self);
 
 /* (transfer full) (nullable): what the first or the other of two that are compared is beside the other; %NULL

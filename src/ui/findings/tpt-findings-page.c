@@ -48,13 +48,7 @@ tpt_findings_page_dispose (GObject *object)
   gtk_widget_dispose_template (GTK_WIDGET (object), TPT_TYPE_FINDINGS_PAGE);
   for (guint i = 0; i < TPT_N_SIDES; i++)
     g_clear_object (&self->sides[i].details);
-  g_clear_object (&self->places);
-  g_clear_object (&self->strip_places);
-  g_clear_object (&self->activity);
-  g_clear_object (&self->rates);
-  g_clear_pointer (&self->matrix, tpt_figure_unref);
-  g_clear_pointer (&self->richness, tpt_figure_unref);
-  g_clear_pointer (&self->selected, g_free);
+  tpt_findings_drop_results (self);
   G_OBJECT_CLASS (tpt_findings_page_parent_class)->dispose (object);
 }
 

@@ -325,10 +325,8 @@ forget_details (TptDetailsView *details)
 }
 
 void
-tpt_findings_forget (TptFindingsPage *self)
+tpt_findings_drop_results (TptFindingsPage *self)
 {
-  TptFigurePane *panes[] = { self->map, self->strip, self->hours, self->months };
-
   g_clear_object (&self->places);
   g_clear_object (&self->strip_places);
   g_clear_object (&self->activity);
@@ -336,6 +334,14 @@ tpt_findings_forget (TptFindingsPage *self)
   g_clear_pointer (&self->matrix, tpt_figure_unref);
   g_clear_pointer (&self->richness, tpt_figure_unref);
   g_clear_pointer (&self->selected, g_free);
+}
+
+void
+tpt_findings_forget (TptFindingsPage *self)
+{
+  TptFigurePane *panes[] = { self->map, self->strip, self->hours, self->months };
+
+  tpt_findings_drop_results (self);
   tpt_species_list_set_species (self->species, NULL);
   for (guint i = 0; i < G_N_ELEMENTS (panes); i++)
     tpt_findings_show_figure (panes[i], NULL, NULL);

@@ -160,6 +160,13 @@ show_day (GtkEntry *entry, TptInstant at, TptZone *zone)
 }
 
 void
+tpt_period_show_days (GtkEntry *first, GtkEntry *last, TptRange period, TptZone *zone)
+{
+  show_day (first, period.from, zone);
+  show_day (last, period.to != TPT_NO_INSTANT ? period.to - 1 : period.to, zone);
+}
+
+void
 tpt_period_button_set_period (TptPeriodButton *self, TptRange period)
 {
   g_autofree char *words = tpt_findings_words_period (period, self->zone);
@@ -167,7 +174,6 @@ tpt_period_button_set_period (TptPeriodButton *self, TptRange period)
 
   gtk_label_set_label (self->title, label);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
-  show_day (self->first, period.from, self->zone);
-  show_day (self->last, period.to != TPT_NO_INSTANT ? period.to - 1 : period.to, self->zone);
+  tpt_period_show_days (self->first, self->last, period, self->zone);
   show_fault (self, NULL);
 }

@@ -31,4 +31,7 @@ void tpt_period_button_set_period (TptPeriodButton *self, TptRange period);
  */
 gboolean tpt_period_parse (const char *first, const char *last, TptZone *zone, TptRange *period, GError **error);
 
+/* Writes the first and the last day of a period into entries; an open end leaves one empty. */
+void tpt_period_show_days (GtkEntry *first, GtkEntry *last, TptRange period, TptZone *zone);
+
 G_END_DECLS
