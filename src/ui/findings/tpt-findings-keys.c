@@ -103,6 +103,23 @@ holds_focus (GtkWidget *part, GtkWidget *focus)
   return focus != NULL && (focus == part || gtk_widget_is_ancestor (focus, part));
 }
 
+/* A drop-down remembers what had the focus in its list, also when that is closed: keys would be lost there. */
+static gboolean
+enter_controls (GtkWidget *part)
+{
+  gboolean entered = gtk_widget_child_focus (part, GTK_DIR_TAB_FORWARD);
+  GtkRoot *root = gtk_widget_get_root (part);
+  GtkWidget *focus = root != NULL ? gtk_root_get_focus (root) : NULL;
+
+  if (entered && focus != NULL && !gtk_widget_get_mapped (focus))
+    {
+      GtkWidget *list = gtk_widget_get_ancestor (focus, GTK_TYPE_DROP_DOWN);
+
+      return list != NULL && gtk_widget_grab_focus (list);
+    }
+  return entered;
+}
+
 /* Into what a pane shows rather than to the buttons above it. */
 static gboolean
 enter (TptFindingsPage *self, GtkWidget *part)
@@ -115,7 +132,7 @@ enter (TptFindingsPage *self, GtkWidget *part)
     return gtk_widget_grab_focus (GTK_WIDGET (tpt_map_pair_get_map (self->maps, 0)));
   if (TPT_IS_FIGURE_PANE (part) && gtk_widget_get_mapped (GTK_WIDGET (tpt_figure_pane_get_view (TPT_FIGURE_PANE (part)))))
     return gtk_widget_grab_focus (GTK_WIDGET (tpt_figure_pane_get_view (TPT_FIGURE_PANE (part))));
-  return gtk_widget_child_focus (part, GTK_DIR_TAB_FORWARD);
+  return enter_controls (part);
 }
 
 static void
@@ -224,6 +241,8 @@ tpt_findings_add_keys (TptFindingsPage *self)
   g_signal_connect_swapped (keys, "key-pressed", G_CALLBACK (key_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);
   gtk_shortcut_controller_set_scope (GTK_SHORTCUT_CONTROLLER (everywhere), GTK_SHORTCUT_SCOPE_GLOBAL);
+  /* Before the panes around, which take F6 for themselves. */
+  gtk_event_controller_set_propagation_phase (everywhere, GTK_PHASE_CAPTURE);
   add_shortcut (GTK_SHORTCUT_CONTROLLER (everywhere), GDK_KEY_F6, 0, go_round_cb, g_variant_new_boolean (FALSE));
   add_shortcut (GTK_SHORTCUT_CONTROLLER (everywhere), GDK_KEY_F6, GDK_SHIFT_MASK, go_round_cb, g_variant_new_boolean (TRUE));
   add_shortcut (GTK_SHORTCUT_CONTROLLER (everywhere), GDK_KEY_Left, GDK_ALT_MASK, go_back_cb, NULL);
