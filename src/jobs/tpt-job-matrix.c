@@ -6,6 +6,7 @@
 
 #include "tpt-discretion-private.h"
 #include "tpt-error.h"
+#include "tpt-findings-items-private.h"
 #include "tpt-findings-jobs-private.h"
 #include "tpt-pass-private.h"
 #include "tpt-words.h"
@@ -13,6 +14,7 @@
 /* One species of the pass. */
 typedef struct {
   guint species;
+  guint rank; /* above those of a higher one, whatever was seen */
   gint64 detections;
   guint stations; /* that worked and saw it */
 } Row;
@@ -24,6 +26,7 @@ struct _TptJobMatrix {
   TptFilter *filter; /* (owned) */
   TptMatrixMeasure measure;
   gboolean discreet;
+  GStrv first; /* (owned) (nullable): species on top */
 
   /* In-progress data */
   TptPass *pass;  /* (owned) */
@@ -56,15 +59,32 @@ count_rows (TptPass *pass)
   return rows;
 }
 
-/* Most detections first; of equals, in the order of names. */
+/* Those asked for on top; then most detections first, of equals in the order of names. */
 static int
 compare_rows_cb (gconstpointer a, gconstpointer b)
 {
   const Row *x = a, *y = b;
 
+  if (x->rank != y->rank)
+    return x->rank < y->rank ? -1 : 1;
   if (x->detections != y->detections)
     return x->detections > y->detections ? -1 : 1;
   return x->species < y->species ? -1 : x->species > y->species;
+}
+
+/* A name no species has is passed over: only the order is at stake. */
+static void
+rank_rows (TptJobMatrix *self, Row *rows)
+{
+  guint n_first = self->first != NULL ? g_strv_length (self->first) : 0;
+
+  for (guint i = 0; i < self->pass->species->len; i++)
+    {
+      rows[i].rank = n_first;
+      for (guint k = n_first; k-- > 0;)
+        if (tpt_species_is_called (self->pass->species->pdata[i], self->first[k]))
+          rows[i].rank = k;
+    }
 }
 
 static void
@@ -72,6 +92,7 @@ choose_rows (TptJobMatrix *self, const gboolean *chosen)
 {
   g_autofree Row *all = count_rows (self->pass);
 
+  rank_rows (self, all);
   self->rows = g_array_new (FALSE, FALSE, sizeof (Row));
   for (guint i = 0; i < self->pass->species->len; i++)
     {
@@ -268,6 +289,7 @@ tpt_job_matrix_dispose (GObject *object)
 
   g_assert (self->pass == NULL && self->rows == NULL);
   g_clear_pointer (&self->filter, tpt_filter_free);
+  g_clear_pointer (&self->first, g_strfreev);
   g_clear_pointer (&self->figure, tpt_figure_unref);
 
   G_OBJECT_CLASS (tpt_job_matrix_parent_class)->dispose (object);
@@ -293,6 +315,13 @@ tpt_job_matrix_new (const TptFilter *filter, TptMatrixMeasure measure)
   self->filter = tpt_filter_copy (filter);
   self->measure = measure;
   return self;
+}
+
+void
+tpt_job_matrix_put_first (TptJobMatrix *self, const char *const *species)
+{
+  g_strfreev (self->first);
+  self->first = g_strdupv ((char **) species);
 }
 
 void

@@ -19,6 +19,9 @@ TptJobMatrix *tpt_job_matrix_new (const TptFilter *filter, TptMatrixMeasure meas
  * sensitivity left out. */
 void tpt_job_matrix_set_discreet (TptJobMatrix *self, gboolean discreet);
 
+/* Scientific or common names, the first on top: their rows are above the others. Copied. */
+void tpt_job_matrix_put_first (TptJobMatrix *self, const char *const *species);
+
 /* (transfer none): kind "matrix". */
 TptFigure *tpt_job_matrix_get_figure (TptJobMatrix *self);
 

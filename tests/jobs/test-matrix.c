@@ -97,6 +97,44 @@ test_said (JobsFixture *f, gconstpointer data)
     }
 }
 
+/* Rows by what was seen, but those asked for on top. */
+static void
+test_first (JobsFixture *f, gconstpointer data)
+{
+  static const struct {
+    const char *first, *order; /* scientific names; of the first column's cells */
+  } cases[] = {
+    { NULL, "Red fox Eurasian lynx Badger" },
+    { "Meles meles", "Badger Red fox Eurasian lynx" },
+    { "Eurasian lynx,badger", "Eurasian lynx Badger Red fox" },
+    { "Unicorn", "Red fox Eurasian lynx Badger" },
+  };
+
+  set_up (f);
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_auto (GStrv) first = cases[i].first != NULL ? g_strsplit (cases[i].first, ",", -1) : NULL;
+      g_autoptr (TptJobMatrix) job = make_job ("Vulpes vulpes,Lynx lynx,Meles meles", FALSE);
+      g_autoptr (TptFigureTable) table = NULL;
+      g_autoptr (GString) order = g_string_new (NULL);
+      const char *last = NULL;
+
+      if (first != NULL)
+        tpt_job_matrix_put_first (job, (const char *const *) first);
+      jobs_run (f, job);
+      table = tpt_figure_table (tpt_job_matrix_get_figure (job));
+      for (guint row = 0; row < tpt_figure_table_get_n_rows (table); row++)
+        {
+          const char *species = tpt_figure_table_get_cell (table, row, 0);
+
+          if (g_strcmp0 (species, last) != 0)
+            g_string_append_printf (order, "%s%s", order->len > 0 ? " " : "", species);
+          last = species;
+        }
+      g_assert_cmpstr (order->str, ==, cases[i].order);
+    }
+}
+
 /* Keys lead to the pictures, and are not there for others. */
 static void
 test_keys (JobsFixture *f, gconstpointer data)
@@ -149,6 +187,7 @@ main (int argc, char *argv[])
   g_test_init (&argc, &argv, G_TEST_OPTION_ISOLATE_DIRS, NULL);
   ADD ("/jobs/matrix/cells", test_cells);
   ADD ("/jobs/matrix/said", test_said);
+  ADD ("/jobs/matrix/first", test_first);
   ADD ("/jobs/matrix/keys", test_keys);
   ADD ("/jobs/matrix/refused", test_refused);
   return g_test_run ();

@@ -189,13 +189,19 @@ make_rates (TptFindingsPage *self)
   return TPT_JOB (job);
 }
 
+/* What is chosen stands on top: a pane shows a few of many species. */
 static TptJob *
 make_matrix (TptFindingsPage *self)
 {
   g_autoptr (TptFilter) filter =
     tpt_findings_choice_make_filter (self->choice, TPT_PART_STATIONS | TPT_PART_SPECIES);
+  TptJobMatrix *job = tpt_job_matrix_new (filter, (TptMatrixMeasure) gtk_drop_down_get_selected (self->measure));
+  const char *chosen[] = { tpt_findings_choice_get_species (self->choice),
+                           tpt_findings_choice_get_other_species (self->choice), NULL };
 
-  return TPT_JOB (tpt_job_matrix_new (filter, (TptMatrixMeasure) gtk_drop_down_get_selected (self->measure)));
+  if (chosen[0] != NULL)
+    tpt_job_matrix_put_first (job, chosen);
+  return TPT_JOB (job);
 }
 
 static TptJob *
@@ -237,7 +243,7 @@ static const struct {
   [TPT_RUN_HOURS] = { TPT_PART_HOURS, wants_always, make_hours, tpt_findings_show_hours },
   [TPT_RUN_MONTHS] = { TPT_PART_NONE, wants_always, make_months, tpt_findings_show_months },
   [TPT_RUN_RATES] = { TPT_PART_NONE, wants_rates, make_rates, tpt_findings_show_rates },
-  [TPT_RUN_MATRIX] = { TPT_PART_STATIONS | TPT_PART_SPECIES | TPT_PART_OTHER, wants_matrix, make_matrix,
+  [TPT_RUN_MATRIX] = { TPT_PART_STATIONS, wants_matrix, make_matrix,
                        tpt_findings_show_matrix },
   [TPT_RUN_RICHNESS] = { TPT_PART_SPECIES | TPT_PART_OTHER, wants_richness, make_richness, tpt_findings_show_richness },
   [TPT_RUN_OCCUPANCY] = { TPT_PART_OTHER, wants_occupancy, make_occupancy, tpt_findings_show_occupancy },
