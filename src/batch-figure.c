@@ -10,11 +10,13 @@
 static gboolean
 check_options (BatchOptions *options, const char *kind, TptLivesBy *by)
 {
-  g_autofree char *kinds = tpt_job_figure_list_kinds ("|");
+  g_autofree char *kinds = tpt_job_figure_list_kinds (", ");
   gboolean is_due = g_str_equal (kind, "due"), is_lives = g_str_equal (kind, "lives");
 
-  if (options->output == NULL || !tpt_job_figure_knows (kind))
-    g_printerr (_("Usage: tapetum figure FILE %s -o OUT.png|svg|pdf\n"), kinds);
+  if (!tpt_job_figure_knows (kind))
+    g_printerr (_("There is no figure “%s”; there are: %s.\n"), kind, kinds);
+  else if (options->output == NULL)
+    g_printerr (_("Say where to: tapetum figure FILE %s -o OUT.png, .svg or .pdf\n"), kind);
   else if (options->by != NULL && (!is_lives || !tpt_lives_by_parse (options->by, by)))
     g_printerr ("%s", _("--by is “kind”, “housing”, “cause” or “model”, and for the figure of lives only.\n"));
   else if ((options->on != NULL || options->until != NULL) && !is_due)

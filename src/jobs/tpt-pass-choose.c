@@ -6,6 +6,7 @@
 
 #include "tpt-error.h"
 #include "tpt-findings-items-private.h"
+#include "tpt-fold.h"
 #include "tpt-sightings-private.h"
 #include "tpt-words.h"
 
@@ -21,6 +22,55 @@ find_species (TptPass *self, const char *name)
   return -1;
 }
 
+/* Whether each word of @sought, folded, begins one of a species' names. */
+static gboolean
+is_like (TptRecord *species, const char *sought)
+{
+  g_autofree char *scientific = tpt_fold_text (tpt_record_get_code (species));
+  gboolean like = tpt_fold_fits (scientific, sought);
+  GHashTableIter iter;
+  gpointer common;
+
+  g_hash_table_iter_init (&iter, tpt_record_get_names (species));
+  while (!like && g_hash_table_iter_next (&iter, NULL, &common))
+    {
+      g_autofree char *folded = tpt_fold_text (common);
+      like = tpt_fold_fits (folded, sought);
+    }
+  return like;
+}
+
+/* (transfer full) (nullable): "Sunda clouded leopard, Sunda leopard cat" for "leopard". */
+static char *
+name_alike (TptPass *self, const char *name)
+{
+  g_autofree char *sought = tpt_fold_text (name);
+  g_autoptr (GString) names = g_string_new (NULL);
+  guint n = 0;
+
+  for (guint i = 0; *sought != '\0' && i < self->species->len && n < MOST_NAMES; i++)
+    {
+      g_autofree char *title = NULL;
+
+      if (!is_like (self->species->pdata[i], sought))
+        continue;
+      title = tpt_species_title (self->species->pdata[i]);
+      g_string_append_printf (names, "%s%s", n++ > 0 ? ", " : "", title);
+    }
+  return n > 0 ? g_string_free (g_steal_pointer (&names), FALSE) : NULL;
+}
+
+static void
+refuse_name (TptPass *self, const char *name, GError **error)
+{
+  g_autofree char *alike = name_alike (self, name);
+
+  if (alike != NULL)
+    g_set_error (error, TPT_ERROR, TPT_ERROR_DATA, _("There is no species “%1$s” in this project; there is: %2$s"), name, alike);
+  else
+    g_set_error (error, TPT_ERROR, TPT_ERROR_DATA, _("There is no species “%s” in this project"), name);
+}
+
 gboolean *
 tpt_pass_choose (TptPass *self, const char *const *species, GError **error)
 {
@@ -34,7 +84,7 @@ tpt_pass_choose (TptPass *self, const char *const *species, GError **error)
 
       if (found < 0)
         {
-          g_set_error (error, TPT_ERROR, TPT_ERROR_DATA, _("There is no species “%s” in this project"), species[i]);
+          refuse_name (self, species[i], error);
           return NULL;
         }
       chosen[found] = TRUE;

@@ -148,6 +148,10 @@ test_pick (JobsFixture *f, gconstpointer data)
     { "Rusa unicolor", "1T22 19T22", "Sambar" },
     { "Sambar,Sun bear,Sambar", "1T22 2T10 19T22 20T04", "Sambar, Sun bear" },
   };
+  static const struct {
+    const char *name;
+    gboolean offered; /* what may have been meant */
+  } refused[] = { { "Unicorn", FALSE }, { "bear", TRUE }, { "helarctos", TRUE }, { "oso", TRUE }, { "ear", FALSE }, { "", FALSE } };
   g_autoptr (TptStore) store = open_valley (f);
   g_autoptr (TptFilter) filter = tpt_filter_new ();
   g_autoptr (TptPass) pass = get (store, filter);
@@ -170,8 +174,13 @@ test_pick (JobsFixture *f, gconstpointer data)
       g_assert_cmpstr (times->str, ==, cases[i].times);
       g_assert_cmpstr (name, ==, cases[i].name);
     }
-  g_assert_null (tpt_pass_choose (pass, (const char *const[]){ "Unicorn", NULL }, &error));
-  g_assert_error (error, TPT_ERROR, TPT_ERROR_DATA);
+  for (gsize i = 0; i < G_N_ELEMENTS (refused); i++)
+    {
+      g_assert_null (tpt_pass_choose (pass, (const char *const[]){ refused[i].name, NULL }, &error));
+      g_assert_error (error, TPT_ERROR, TPT_ERROR_DATA);
+      g_assert_cmpint (strstr (error->message, "Sun bear") != NULL, ==, refused[i].offered);
+      g_clear_error (&error);
+    }
 }
 
 /* The largest number at once, from the first record to the last frame. */
