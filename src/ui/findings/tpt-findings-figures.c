@@ -141,6 +141,16 @@ show_matrix_keys (TptFindingsPage *self, TptFigureView *view)
   tpt_figure_view_set_chosen_keys (view, keys->len > 1 ? (const char *const *) keys->pdata : NULL);
 }
 
+/* Details are of one set: beside another it is said which. */
+static void
+say_whose_details (TptFindingsPage *self, TptSide *side, TptSideKind kind)
+{
+  g_autofree char *first = kind == TPT_SIDE_DETAILS ? tpt_findings_name_side (self, FALSE) : NULL;
+  g_autofree char *words = first != NULL ? g_strdup_printf (_("%s, the first of the two"), first) : NULL;
+
+  tpt_figure_pane_set_summary (side->pane, words);
+}
+
 void
 tpt_findings_show_side (TptFindingsPage *self, TptSide *side)
 {
@@ -154,6 +164,7 @@ tpt_findings_show_side (TptFindingsPage *self, TptSide *side)
   tpt_figure_pane_set_askable (side->pane, kind != TPT_SIDE_DETAILS);
   tpt_figure_view_set_squeezable (view, kind != TPT_SIDE_MATRIX);
   tpt_findings_show_figure (side->pane, figure, NULL);
+  say_whose_details (self, side, kind);
   if (kind == TPT_SIDE_MATRIX)
     show_matrix_keys (self, view);
   else
