@@ -19,6 +19,7 @@
 #include "tpt-species-row.h"
 #include "tpt-strip.h"
 #include "tpt-style.h"
+#include "tpt-table-view.h"
 #include "ui-helpers.h"
 
 #define UTC_DAY(days) ((TptInstant) (days) * TPT_DAY)
@@ -923,6 +924,17 @@ test_details (Fixture *fixture, gconstpointer data)
   g_assert_false (says (GTK_WIDGET (pane), "Choose a species"));
   g_assert_true (says (GTK_WIDGET (pane), "occasions of 14 days"));
   g_assert_true (says (GTK_WIDGET (pane), "The moon"));
+  {
+    GtkWidget *details = ui_find (GTK_WIDGET (pane), TPT_TYPE_DETAILS_VIEW);
+    g_autofree char *table = NULL;
+    guint rows = 0;
+
+    gtk_expander_set_expanded (GTK_EXPANDER (ui_find (details, GTK_TYPE_EXPANDER)), TRUE);
+    table = tpt_table_view_copy (TPT_TABLE_VIEW (ui_find (details, TPT_TYPE_TABLE_VIEW)));
+    for (const char *c = table; *c != '\0'; c++)
+      rows += *c == '\n';
+    g_assert_cmpuint (rows, ==, 1 + TPT_MOON_PARTS); /* with the header */
+  }
 }
 
 static void

@@ -4,6 +4,7 @@
 
 #include "tpt-figure-view.h"
 #include "tpt-findings-words.h"
+#include "tpt-table-view.h"
 
 struct _TptDetailsView {
   GtkWidget parent_instance;
@@ -19,6 +20,7 @@ struct _TptDetailsView {
   GtkWidget *moon;
   GtkLabel *moon_words;
   TptFigureView *moon_view;
+  TptTableView *moon_table;
 };
 
 G_DEFINE_FINAL_TYPE (TptDetailsView, tpt_details_view, GTK_TYPE_WIDGET)
@@ -61,6 +63,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, TptDetailsView, moon);
   gtk_widget_class_bind_template_child (widget_class, TptDetailsView, moon_words);
   gtk_widget_class_bind_template_child (widget_class, TptDetailsView, moon_view);
+  gtk_widget_class_bind_template_child (widget_class, TptDetailsView, moon_table);
 }
 
 static void
@@ -72,6 +75,7 @@ tpt_details_view_class_init (TptDetailsViewClass *klass)
   signals[SIGNAL_OCCASION_SET] = g_signal_new ("occasion-set", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                                                NULL, G_TYPE_NONE, 1, G_TYPE_INT);
   g_type_ensure (TPT_TYPE_FIGURE_VIEW);
+  g_type_ensure (TPT_TYPE_TABLE_VIEW);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/tapetum/Tapetum/findings/tpt-details-view.ui");
   bind_children (widget_class);
   gtk_widget_class_bind_template_callback (widget_class, occasion_cb);
@@ -115,6 +119,7 @@ tpt_details_view_set_moon (TptDetailsView *self, TptJobMoon *job)
 {
   gtk_label_set_label (self->moon_words, job != NULL ? tpt_job_moon_get_sentence (job) : "");
   tpt_figure_view_set_figure (self->moon_view, job != NULL ? tpt_job_moon_get_figure (job) : NULL);
+  tpt_table_view_take_table (self->moon_table, job != NULL ? tpt_figure_table (tpt_job_moon_get_figure (job)) : NULL);
   gtk_widget_set_visible (self->moon, job != NULL);
 }
 
