@@ -69,7 +69,7 @@ STATUSES = (
     ('sun {p} tomorrow', USAGE, 'tomorrow'),
     ('sun {p} 2024-03-01 --station NOSUCH', IN_PART, 'NOSUCH'),
     ('figure {p} strip', USAGE, 'figure FILE'),
-    ('figure {p} nosuch -o {f}/a.png', USAGE, 'figure FILE'),
+    ('figure {p} nosuch -o {f}/a.png', USAGE, '“nosuch”'),
     ('figure {p} strip -o {f}/a.gif', USAGE, 'a.gif'),
     ('figure {p} strip -o {f}/a.png --size 3', USAGE, '3'),
     ('figure {p} strip -o {f}/nosuch/a.png', IN_PART, 'a.png'),
