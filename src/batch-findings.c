@@ -183,6 +183,7 @@ batch_rates (BatchOptions *options)
   if (options->by != NULL)
     return print_groups (options, project, filter, by);
   job = tpt_job_findings_new (filter);
+  tpt_job_findings_leave_strip (job);
   if (!tpt_project_run (project, TPT_JOB (job), NULL, &error))
     return batch_fail (error);
   return print_rates (options, job, filter);

@@ -18,6 +18,8 @@ struct _TptJobFindings {
   TptFilter *filter; /* (owned) */
   TptFilter *other;  /* (owned) (nullable): what the strip shows beside it */
 
+  gboolean without_strip;
+
   /* In-progress data */
   gboolean *chosen; /* (owned): for each species of the pass */
 
@@ -244,7 +246,8 @@ tpt_job_findings_run (TptJob *job, TptStore *store, GCancellable *cancellable, G
 
   if (!tpt_job_findings_compute (self, store, cancellable, error))
     return FALSE;
-  self->strip = tpt_job_findings_draw_strip (self, TRUE);
+  if (!self->without_strip)
+    self->strip = tpt_job_findings_draw_strip (self, TRUE);
   return TRUE;
 }
 
@@ -300,6 +303,12 @@ tpt_job_findings_compare (TptJobFindings *self, const TptFilter *other)
   self->other = tpt_filter_copy (other);
   g_strfreev (self->other->stations); /* the same rows */
   self->other->stations = g_strdupv (self->filter->stations);
+}
+
+void
+tpt_job_findings_leave_strip (TptJobFindings *self)
+{
+  self->without_strip = TRUE;
 }
 
 GListModel *

@@ -56,6 +56,9 @@ TptJobFindings *tpt_job_findings_new (const TptFilter *filter);
  * another period, moved so that the two begin together. All else is of the first alone. Copied. */
 void tpt_job_findings_compare (TptJobFindings *self, const TptFilter *other);
 
+/* Before it runs: the strip is not wanted, and not drawn. */
+void tpt_job_findings_leave_strip (TptJobFindings *self);
+
 /* (transfer none): #TptSpeciesItem, most detections first; species on the list
  * that were not seen are last, with none. */
 GListModel *tpt_job_findings_get_species (TptJobFindings *self);
@@ -68,7 +71,7 @@ TptRange tpt_job_findings_get_period (TptJobFindings *self);
 /* (transfer none): "Sun bear, at all 14 stations, 1 March 2025 to 12 June 2026,
  * any hour. 63 detections in 4,218 trap nights: 1.49 per 100 (1.15 to 1.91)." */
 const char *tpt_job_findings_get_sentence (TptJobFindings *self);
-/* (transfer none): stations through time. */
+/* (transfer none) (nullable): stations through time; %NULL when it was to be left out. */
 TptFigure *tpt_job_findings_get_strip (TptJobFindings *self);
 
 G_END_DECLS

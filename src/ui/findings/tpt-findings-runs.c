@@ -108,12 +108,22 @@ make_count (TptFindingsPage *self)
   return TPT_JOB (tpt_job_findings_new (filter));
 }
 
+/* For rates and places: the strip has a run of its own. */
+static TptJob *
+count_only (const TptFilter *filter)
+{
+  TptJobFindings *job = tpt_job_findings_new (filter);
+
+  tpt_job_findings_leave_strip (job);
+  return TPT_JOB (job);
+}
+
 static TptJob *
 make_other (TptFindingsPage *self)
 {
   g_autoptr (TptFilter) filter = tpt_findings_choice_make_other_filter (self->choice, TPT_PART_NONE);
 
-  return TPT_JOB (tpt_job_findings_new (filter));
+  return count_only (filter);
 }
 
 static TptJob *
@@ -121,7 +131,7 @@ make_map (TptFindingsPage *self)
 {
   g_autoptr (TptFilter) filter = tpt_findings_choice_make_filter (self->choice, TPT_PART_STATIONS);
 
-  return TPT_JOB (tpt_job_findings_new (filter));
+  return count_only (filter);
 }
 
 static TptJob *
@@ -129,7 +139,7 @@ make_other_map (TptFindingsPage *self)
 {
   g_autoptr (TptFilter) filter = tpt_findings_choice_make_other_filter (self->choice, TPT_PART_STATIONS);
 
-  return TPT_JOB (tpt_job_findings_new (filter));
+  return count_only (filter);
 }
 
 /* Two periods are all that the strip and the months show; one is a stretch of all the time. */
